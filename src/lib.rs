@@ -1,0 +1,3 @@
+//! labquire: from an experiment definition and a class list to worksheets, keys and marks.
+//!
+//! In: arguments of the command line. Out: files and an exit code. The library must never end the process.

