@@ -1,3 +1,7 @@
 //! labquire: from an experiment definition and a class list to worksheets, keys and marks.
 //!
 //! In: arguments of the command line. Out: files and an exit code. The library must never end the process.
+
+pub mod class;
+pub mod quantity;
+pub mod report;
