@@ -3,5 +3,9 @@
 //! In: arguments of the command line. Out: files and an exit code. The library must never end the process.
 
 pub mod class;
+pub mod draw;
+pub mod experiment;
+pub mod formula;
 pub mod quantity;
+pub mod readings;
 pub mod report;

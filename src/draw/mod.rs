@@ -1,0 +1,7 @@
+//! Drawing. In: ranges and a seed. Out: values on their grid, the same for ever. It must know no physics.
+
+mod range;
+mod stream;
+
+pub use range::Range;
+pub use stream::Seed;

@@ -1,0 +1,109 @@
+//! The file format of an experiment: what a YAML file may say. In: YAML. Out: the same as plain data, not yet checked.
+//! Nothing else in the program knows this format; the data must not be used before `load` has checked it.
+
+mod quantities;
+mod readings;
+mod tasks;
+mod teacher;
+
+use indexmap::IndexMap;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+pub use quantities::{Drawn, Given};
+pub use readings::{Column, Instrument, Once, Readings, Schedule};
+pub use tasks::{Answered, ColumnTask, Curve, GraphTask, Marks, NumberTask, Task, TextTask};
+pub use teacher::{Step as TimeStep, Teacher};
+
+use super::Text;
+use crate::quantity::Quantity;
+
+/// One experiment.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Definition {
+    /// Version of this format: 1.
+    pub format: u32,
+    /// The experiment's id: lower-case letters, digits and hyphens; also the file's name.
+    pub id: String,
+    /// The bench that simulates it.
+    pub bench: String,
+    /// For whom it is.
+    pub levels: Vec<Level>,
+    /// Minutes of the whole lesson with the kit.
+    pub minutes: u32,
+    /// Its title.
+    pub title: Text,
+    /// What students are to find out.
+    pub aim: Text,
+    /// What must lie ready.
+    pub kit: Vec<Text>,
+    /// Hazards by their key word, such as `hot-lamp`.
+    pub hazards: Vec<String>,
+    /// How the bench is set up, step by step.
+    pub setting_up: Vec<Step>,
+    /// The drawing.
+    pub picture: Picture,
+    /// Inputs of the bench that are the same for all and told to nobody.
+    #[serde(default)]
+    pub settings: IndexMap<String, Quantity>,
+    /// Quantities that differ from student to student.
+    pub drawn: IndexMap<String, Drawn>,
+    /// Quantities that are the same for all and told to all.
+    #[serde(default)]
+    pub given: IndexMap<String, Given>,
+    /// What the readings are taken with.
+    pub instruments: IndexMap<String, Instrument>,
+    /// The table, and what is read once.
+    pub readings: Readings,
+    /// What a good variant must fulfil.
+    #[serde(default)]
+    pub conditions: Vec<Condition>,
+    /// What students are asked, in order.
+    pub tasks: Vec<Task>,
+    /// Notes for the teacher.
+    pub teacher: Teacher,
+}
+
+/// School level.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Level {
+    /// Lower secondary.
+    Lower,
+    /// Upper secondary.
+    Upper,
+}
+
+/// A step of setting up.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Step {
+    /// What to do.
+    pub text: Text,
+    /// The hazard that belongs to this step.
+    #[serde(default)]
+    pub caution: Option<String>,
+}
+
+/// The drawing of the set-up.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Picture {
+    /// The drawing's name among the templates.
+    pub art: String,
+    /// What it shows, for those who cannot see it.
+    pub alt: Text,
+    /// The words at its leader lines, by the part's key word.
+    pub labels: IndexMap<String, Text>,
+}
+
+/// A condition on a good variant.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Condition {
+    /// What must hold, such as `last(T) - first(T) > 20 K`.
+    pub holds: String,
+    /// Why it is asked for.
+    pub why: Text,
+}

@@ -1,0 +1,149 @@
+//! Tasks. In: YAML. Out: plain data. Nothing is computed here.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::{class::Edition, experiment::Text};
+
+/// A task: exactly one of `number`, `column`, `graph` and `text` says how it is answered.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Task {
+    /// Its id: lower-case letters, digits and underscores; formulas of later tasks use it.
+    pub id: String,
+    /// The editions it stands in; all where left out.
+    #[serde(default)]
+    pub editions: Vec<Edition>,
+    /// What is asked. `{m}` sets the symbol of a quantity, `{=m}` its value with unit.
+    pub ask: Text,
+    /// A help that only the support edition prints.
+    #[serde(default)]
+    pub help: Option<Text>,
+    /// What it is worth.
+    pub marks: Marks,
+    /// Answered by a number.
+    #[serde(default)]
+    pub number: Option<NumberTask>,
+    /// Answered by filling in a column of the table.
+    #[serde(default)]
+    pub column: Option<ColumnTask>,
+    /// Answered by a graph.
+    #[serde(default)]
+    pub graph: Option<GraphTask>,
+    /// Answered in words.
+    #[serde(default)]
+    pub text: Option<TextTask>,
+}
+
+/// Marks of a task.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Marks {
+    /// For the right relation and substitution.
+    #[serde(default)]
+    pub method: u32,
+    /// For the right number.
+    #[serde(default)]
+    pub accuracy: u32,
+    /// For the unit.
+    #[serde(default)]
+    pub unit: u32,
+    /// One for each point of the rubric.
+    #[serde(default)]
+    pub points: u32,
+}
+
+impl Marks {
+    /// All marks of the task.
+    pub fn total(self) -> u32 {
+        self.method + self.accuracy + self.unit + self.points
+    }
+}
+
+/// How a number is found.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Answered {
+    /// From printed numbers.
+    #[default]
+    Calculate,
+    /// Read from the student's graph.
+    ReadFromGraph,
+}
+
+/// A task answered by a number.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct NumberTask {
+    /// Symbol of the answer.
+    pub symbol: String,
+    /// The formula.
+    pub formula: String,
+    /// Unit of the answer.
+    pub unit: String,
+    /// Significant figures asked for; or `places`.
+    #[serde(default)]
+    pub figures: Option<u32>,
+    /// Decimal places asked for; or `figures`.
+    #[serde(default)]
+    pub places: Option<u32>,
+    /// How it is found.
+    #[serde(default)]
+    pub how: Answered,
+    /// Words that the key prints beside the working.
+    #[serde(default)]
+    pub note: Option<Text>,
+}
+
+/// A task answered by a column of the table.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ColumnTask {
+    /// Symbol of the column's quantity.
+    pub symbol: String,
+    /// The formula, a column.
+    pub formula: String,
+    /// Its unit.
+    pub unit: String,
+    /// Decimal places of each cell.
+    pub places: u32,
+}
+
+/// A task answered by a graph.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GraphTask {
+    /// Column on the horizontal axis.
+    pub x: String,
+    /// Column on the vertical axis.
+    pub y: String,
+    /// The curve the key shows.
+    pub curve: Curve,
+    /// Tasks whose answers are marked in the key's graph as horizontal lines.
+    #[serde(default)]
+    pub levels: Vec<String>,
+    /// Points of the rubric, one mark each.
+    pub ticks: Vec<Text>,
+}
+
+/// The curve through the points in a key.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Curve {
+    /// An exponential approach to a limit.
+    Approach,
+    /// A least-squares line.
+    Line,
+}
+
+/// A task answered in words.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TextTask {
+    /// Lines to write on.
+    pub lines: u32,
+    /// A model answer.
+    pub model: Text,
+    /// Points of the rubric, one mark each.
+    pub ticks: Vec<Text>,
+}

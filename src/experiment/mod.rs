@@ -1,0 +1,12 @@
+//! Experiments. In: a YAML file. Out: a checked experiment, or everything that is wrong with the file, located.
+//! The only room that knows the file format; it must draw and compute nothing.
+
+mod definition;
+mod place;
+
+mod structure;
+mod text;
+
+pub use definition::Definition;
+pub use place::PlaceMap;
+pub use text::Text;

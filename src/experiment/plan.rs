@@ -1,0 +1,174 @@
+//! A checked experiment, ready to be drawn, read and keyed. In: nothing but checked parts. Out: what every later pass needs.
+//! Nothing in it may still fail for a reason that the definition could have been blamed for.
+
+use std::sync::Arc;
+
+use super::Definition;
+use crate::{
+    bench::Bench,
+    class::Edition,
+    draw::Range,
+    formula::{Node, Symbol},
+    quantity::{Quantity, Unit},
+    readings::Instrument,
+    report::Source,
+};
+
+/// A checked experiment.
+pub struct Experiment {
+    /// The file that it comes from.
+    pub source: Arc<Source>,
+    /// Its texts and everything that needs no checking.
+    pub definition: Definition,
+    /// The bench.
+    pub bench: &'static dyn Bench,
+    /// Fixed inputs of the bench: name and value in the input's unit.
+    pub settings: Vec<(String, f64)>,
+    /// Drawn quantities, in the file's order.
+    pub drawn: Vec<DrawnQuantity>,
+    /// Given quantities, in the file's order.
+    pub given: Vec<GivenQuantity>,
+    /// The schedule's own column.
+    pub schedule: SchedulePlan,
+    /// The columns that are read.
+    pub columns: Vec<ReadQuantity>,
+    /// What is read once.
+    pub once: Vec<ReadQuantity>,
+    /// Conditions on a good variant, in the file's order.
+    pub conditions: Vec<Node>,
+    /// Tasks, in the file's order.
+    pub tasks: Vec<TaskPlan>,
+}
+
+/// A quantity that is drawn.
+pub struct DrawnQuantity {
+    /// Its name in formulas.
+    pub id: String,
+    /// Its symbol.
+    pub symbol: Symbol,
+    /// Its values, in `unit`.
+    pub range: Range,
+    /// The unit that it is printed in.
+    pub unit: Unit,
+    /// The bench's input that it sets.
+    pub input: BenchInput,
+    /// Whether the student is told.
+    pub told: bool,
+}
+
+/// A quantity that is the same for all.
+pub struct GivenQuantity {
+    /// Its name in formulas.
+    pub id: String,
+    /// Its symbol.
+    pub symbol: Symbol,
+    /// Its value.
+    pub value: Quantity,
+    /// The bench's input that it sets.
+    pub input: Option<BenchInput>,
+}
+
+/// An input of the bench with its unit.
+pub struct BenchInput {
+    /// The input's name.
+    pub name: String,
+    /// The unit that the bench takes it in.
+    pub unit: Unit,
+}
+
+/// The column that says when, or where, a row is read.
+pub struct SchedulePlan {
+    /// Its name in formulas.
+    pub id: String,
+    /// Its symbol.
+    pub symbol: Symbol,
+    /// The unit that it is printed in.
+    pub unit: Unit,
+    /// Its values in that unit.
+    pub values: Range,
+    /// The unit in which the bench takes them.
+    pub bench_unit: Unit,
+}
+
+/// Something that an instrument reads.
+pub struct ReadQuantity {
+    /// Its name in formulas.
+    pub id: String,
+    /// Its symbol.
+    pub symbol: Symbol,
+    /// Place of the state among the bench's states.
+    pub state: usize,
+    /// The unit of that state.
+    pub state_unit: Unit,
+    /// The unit that it is printed in.
+    pub unit: Unit,
+    /// The instrument's name.
+    pub instrument_name: String,
+    /// The instrument, in `unit`.
+    pub instrument: Instrument,
+}
+
+/// A task.
+pub struct TaskPlan {
+    /// Its id, which later formulas use.
+    pub id: String,
+    /// Editions that it stands in.
+    pub editions: Vec<Edition>,
+    /// How it is answered.
+    pub body: TaskBody,
+}
+
+/// How a task is answered.
+pub enum TaskBody {
+    /// By a number.
+    Number(NumberPlan),
+    /// By a column of the table.
+    Column(NumberPlan),
+    /// By a graph: the columns on its axes, and the tasks whose answers are levels in it.
+    Graph(GraphPlan),
+    /// In words.
+    Text,
+}
+
+/// What a computed answer needs.
+pub struct NumberPlan {
+    /// Symbol of the answer.
+    pub symbol: Symbol,
+    /// The formula.
+    pub formula: Node,
+    /// Unit of the answer.
+    pub unit: Unit,
+    /// How it is rounded.
+    pub form: Form,
+}
+
+/// How an answer is rounded.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Form {
+    /// To significant figures.
+    Figures(usize),
+    /// To decimal places.
+    Places(usize),
+}
+
+/// A graph.
+pub struct GraphPlan {
+    /// Column on the horizontal axis.
+    pub x: String,
+    /// Column on the vertical axis.
+    pub y: String,
+    /// Tasks whose answers are horizontal levels in the key's graph.
+    pub levels: Vec<String>,
+}
+
+impl Experiment {
+    /// The tasks of an edition, in order, with their place in the file.
+    pub fn tasks_of(&self, edition: Edition) -> impl Iterator<Item = (usize, &TaskPlan)> {
+        self.tasks.iter().enumerate().filter(move |(_, task)| task.editions.contains(&edition))
+    }
+
+    /// The place of a task of this id.
+    pub fn task_index(&self, id: &str) -> Option<usize> {
+        self.tasks.iter().position(|task| task.id == id)
+    }
+}

@@ -1,0 +1,101 @@
+//! A tree and values to a value. In: a checked tree, values in SI. Out: the value in SI, for one student or many draws.
+//! It must not round.
+
+use super::{FitError, Function, Node, NodeKind, Operator, Shape, Value, function::Body};
+
+/// Why a formula has no value for these readings.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{message}")]
+pub struct EvaluationError {
+    /// What is missing in the readings.
+    pub message: String,
+}
+
+impl EvaluationError {
+    pub(crate) fn new(message: impl Into<String>) -> Self {
+        Self { message: message.into() }
+    }
+}
+
+impl From<FitError> for EvaluationError {
+    fn from(error: FitError) -> Self {
+        Self::new(error.to_string())
+    }
+}
+
+/// The values that names stand for, in SI.
+pub trait Values {
+    /// The value of a name.
+    fn value_of(&self, name: &str) -> Option<&Value>;
+}
+
+/// The value of a formula in SI.
+///
+/// # Errors
+/// An [`EvaluationError`] where a name has no value, columns have unlike lengths, or a function finds no answer.
+/// With many draws, a draw without an answer becomes NaN instead.
+pub fn evaluate(node: &Node, values: &dyn Values) -> Result<Value, EvaluationError> {
+    match &node.kind {
+        NodeKind::Number(quantity) => Ok(Value::scalar(quantity.si())),
+        NodeKind::Name(name) => values
+            .value_of(name)
+            .cloned()
+            .ok_or_else(|| EvaluationError::new(format!("`{name}` has no value here"))),
+        NodeKind::Negative(inner) => Ok(evaluate(inner, values)?.map(|number| -number)),
+        NodeKind::Binary(operator, left, right) => {
+            let (left, right) = (evaluate(left, values)?, evaluate(right, values)?);
+            let combine = match operator {
+                Operator::Add => |a: f64, b: f64| a + b,
+                Operator::Subtract => |a: f64, b: f64| a - b,
+                Operator::Multiply => |a: f64, b: f64| a * b,
+                Operator::Divide => |a: f64, b: f64| a / b,
+                Operator::Power => libm::pow,
+            };
+            left.join(&right, combine).ok_or_else(|| EvaluationError::new("two columns have unlike numbers of rows"))
+        }
+        NodeKind::Compare(relation, left, right) => {
+            let (left, right) = (evaluate(left, values)?, evaluate(right, values)?);
+            let compare = |a, b| if relation.holds(a, b) { 1.0 } else { 0.0 };
+            left.join(&right, compare).ok_or_else(|| EvaluationError::new("two columns have unlike numbers of rows"))
+        }
+        NodeKind::Call(function, arguments) => {
+            let found = arguments.iter().map(|node| evaluate(node, values)).collect::<Result<Vec<_>, _>>()?;
+            call(function, &found)
+        }
+    }
+}
+
+/// Whether a condition holds; for columns, in every row.
+///
+/// # Errors
+/// As [`evaluate`].
+pub fn holds(node: &Node, values: &dyn Values) -> Result<bool, EvaluationError> {
+    Ok(evaluate(node, values)?.data().iter().all(|&number| number == 1.0))
+}
+
+fn call(function: &Function, arguments: &[Value]) -> Result<Value, EvaluationError> {
+    if let Body::Each(change) = function.body {
+        return Ok(arguments[0].map(change));
+    }
+    let lanes = arguments.iter().map(Value::lane_count).max().unwrap_or(1);
+    let (mut data, mut rows, mut shape) = (Vec::with_capacity(lanes), 1, Shape::Scalar);
+    let mut slices = Vec::with_capacity(arguments.len());
+    for lane in 0..lanes {
+        slices.clear();
+        slices.extend(arguments.iter().map(|argument| argument.lane(lane)));
+        match function.body {
+            Body::Each(_) => {}
+            Body::Number(compute) => match compute(&slices) {
+                Ok(number) => data.push(number),
+                Err(error) if lanes == 1 => return Err(error),
+                Err(_) => data.push(f64::NAN),
+            },
+            Body::Column(compute) => {
+                let column = compute(&slices)?;
+                (rows, shape) = (column.len(), Shape::Column);
+                data.extend(column);
+            }
+        }
+    }
+    Ok(Value::lanes(shape, rows, data))
+}

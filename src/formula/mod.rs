@@ -1,0 +1,28 @@
+//! Formulas. In: what an author writes and the values of one student. Out: dimensions proved, numbers, and the working
+//! a student can follow. It must know nothing of files, benches or pages.
+
+mod check;
+mod evaluate;
+mod fault;
+mod fit;
+mod function;
+pub mod math;
+mod symbol;
+pub mod functions;
+mod parse;
+mod tree;
+mod types;
+mod value;
+pub mod working;
+
+pub use check::{check, expect};
+pub use evaluate::{EvaluationError, Values, evaluate, holds};
+pub use fault::FormulaError;
+pub use math::Math;
+pub use symbol::Symbol;
+pub use fit::{Approach, FitError, Line};
+pub use function::Function;
+pub use parse::{is_name, is_unit, parse};
+pub use tree::{Node, NodeKind, Operator, Relation};
+pub use types::{Scope, Shape, Type};
+pub use value::Value;

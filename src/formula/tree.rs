@@ -1,0 +1,89 @@
+//! The formula as a tree. In: what the parser found. Out: nodes with the place they came from.
+//! A tree must hold no value of any student.
+
+use std::ops::Range;
+
+use super::Function;
+use crate::quantity::Quantity;
+
+/// A part of a formula with the bytes of the text that it stands for.
+#[derive(Debug, Clone)]
+pub struct Node {
+    /// What the part is.
+    pub kind: NodeKind,
+    /// Where it stands in the formula's text.
+    pub span: Range<usize>,
+}
+
+/// What a part of a formula is.
+#[derive(Debug, Clone)]
+pub enum NodeKind {
+    /// A number, with or without a unit.
+    Number(Quantity),
+    /// A quantity, a column of readings, or an earlier answer.
+    Name(String),
+    /// A change of sign.
+    Negative(Box<Node>),
+    /// Two parts joined by arithmetic.
+    Binary(Operator, Box<Node>, Box<Node>),
+    /// A function of the table in `functions`.
+    Call(&'static Function, Vec<Node>),
+    /// Two parts compared; only at the top of a condition.
+    Compare(Relation, Box<Node>, Box<Node>),
+}
+
+/// The arithmetic of formulas.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Operator {
+    /// Sum.
+    Add,
+    /// Difference.
+    Subtract,
+    /// Product.
+    Multiply,
+    /// Quotient.
+    Divide,
+    /// Power; the exponent is a plain number.
+    Power,
+}
+
+/// How a condition compares.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Relation {
+    /// Less than.
+    Less,
+    /// Less than or equal to.
+    AtMost,
+    /// Greater than.
+    Greater,
+    /// Greater than or equal to.
+    AtLeast,
+}
+
+impl Relation {
+    /// Whether `left` stands in this relation to `right`.
+    pub fn holds(self, left: f64, right: f64) -> bool {
+        match self {
+            Self::Less => left < right,
+            Self::AtMost => left <= right,
+            Self::Greater => left > right,
+            Self::AtLeast => left >= right,
+        }
+    }
+}
+
+impl Node {
+    /// Calls `visit` with every name that the formula uses, in order, repeated names included.
+    pub fn names<'a>(&'a self, visit: &mut dyn FnMut(&'a str, &'a Range<usize>)) {
+        match &self.kind {
+            NodeKind::Number(_) => {}
+            NodeKind::Name(name) => visit(name, &self.span),
+            NodeKind::Negative(inner) => inner.names(visit),
+            NodeKind::Binary(_, left, right) | NodeKind::Compare(_, left, right) => {
+                left.names(visit);
+                right.names(visit);
+            }
+            NodeKind::Call(_, arguments) => arguments.iter().for_each(|argument| argument.names(visit)),
+        }
+    }
+}
