@@ -2,10 +2,15 @@
 //!
 //! In: arguments of the command line. Out: files and an exit code. The library must never end the process.
 
+pub mod bench;
 pub mod class;
 pub mod draw;
 pub mod experiment;
 pub mod formula;
+pub mod graph;
+pub mod key;
+pub mod language;
 pub mod quantity;
 pub mod readings;
 pub mod report;
+pub mod variant;

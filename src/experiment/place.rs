@@ -50,7 +50,8 @@ impl PlaceMap {
     /// The place of a key; of the value for an entry of a list.
     pub fn key(&self, pointer: &str) -> Place {
         let entry = self.nearest(pointer);
-        let span = entry.map_or(0..0, |entry| entry.key.clone().unwrap_or_else(|| first_line(&self.source, &entry.value)));
+        let span =
+            entry.map_or(0..0, |entry| entry.key.clone().unwrap_or_else(|| first_line(&self.source, &entry.value)));
         Place::Text(Arc::clone(&self.source), span)
     }
 
@@ -63,10 +64,18 @@ impl PlaceMap {
         match written.find(text.as_str()) {
             Some(at) => {
                 let start = value.start + at;
-                Place::Text(Arc::clone(&self.source), start + span.start.min(text.len())..start + span.end.min(text.len()))
+                Place::Text(
+                    Arc::clone(&self.source),
+                    start + span.start.min(text.len())..start + span.end.min(text.len()),
+                )
             }
             None => self.value(pointer),
         }
+    }
+
+    /// A place given by bytes of the file.
+    pub fn at_bytes(&self, span: Range<usize>) -> Place {
+        Place::Text(Arc::clone(&self.source), span)
     }
 
     /// The keys below a mapping.
@@ -147,7 +156,12 @@ impl<'a> Walker<'a> {
             match event {
                 Event::StreamStart | Event::DocumentStart(_) => {}
                 Event::StreamEnd => {
-                    return Err(self.problem(0..0, "the file is empty", "expected an experiment", "see `labquire schema`"));
+                    return Err(self.problem(
+                        0..0,
+                        "the file is empty",
+                        "expected an experiment",
+                        "see `labquire schema`",
+                    ));
                 }
                 event => {
                     self.node(String::new(), None, event, span)?;
@@ -160,14 +174,25 @@ impl<'a> Walker<'a> {
             match event {
                 Event::StreamEnd => return Ok(()),
                 Event::DocumentStart(_) => {
-                    return Err(self.problem(span, "a second document in one file", "expected the end", "one file holds one experiment"));
+                    return Err(self.problem(
+                        span,
+                        "a second document in one file",
+                        "expected the end",
+                        "one file holds one experiment",
+                    ));
                 }
                 _ => {}
             }
         }
     }
 
-    fn node(&mut self, pointer: String, key: Option<Range<usize>>, event: Event<'a>, span: Range<usize>) -> Result<Range<usize>, Problem> {
+    fn node(
+        &mut self,
+        pointer: String,
+        key: Option<Range<usize>>,
+        event: Event<'a>,
+        span: Range<usize>,
+    ) -> Result<Range<usize>, Problem> {
         let mut scalar = None;
         let value = match event {
             Event::Scalar(text, _, anchor, _) => {
@@ -193,7 +218,12 @@ impl<'a> Walker<'a> {
                 span.start..self.mapping(&pointer, span.end)?
             }
             Event::Alias(_) => {
-                let problem = self.problem(span.clone(), "a reference to another part of the file", "not read here", "write the text out: definitions use no `&` and `*`");
+                let problem = self.problem(
+                    span.clone(),
+                    "a reference to another part of the file",
+                    "not read here",
+                    "write the text out: definitions use no `&` and `*`",
+                );
                 self.problems.push(problem);
                 span
             }
@@ -211,13 +241,23 @@ impl<'a> Walker<'a> {
                 Event::MappingEnd => return Ok(end.max(self.trimmed_end(span.end))),
                 Event::Scalar(name, ..) => name.into_owned(),
                 _ => {
-                    return Err(self.problem(span, "a key that is not a word", "expected a word", "write `key: value`"));
+                    return Err(self.problem(
+                        span,
+                        "a key that is not a word",
+                        "expected a word",
+                        "write `key: value`",
+                    ));
                 }
             };
             let inner = format!("{pointer}/{}", escape(&name));
             if let Some(Entry { key: Some(before), .. }) = self.entries.get(&inner) {
                 let (line, _) = self.source.line_column(before.start);
-                let problem = self.problem(span.clone(), format!("`{name}` stands here a second time"), "given before", &format!("it stands in line {line} already: keep one of the two"));
+                let problem = self.problem(
+                    span.clone(),
+                    format!("`{name}` stands here a second time"),
+                    "given before",
+                    &format!("it stands in line {line} already: keep one of the two"),
+                );
                 self.problems.push(problem);
             }
             let (event, place) = self.next()?;
@@ -232,7 +272,12 @@ impl<'a> Walker<'a> {
 
     fn refuse_anchor(&mut self, anchor: usize, span: &Range<usize>) {
         if anchor > 0 {
-            let problem = self.problem(span.clone(), "a part of the file is named with `&`", "not read here", "write texts out: definitions use no `&` and `*`");
+            let problem = self.problem(
+                span.clone(),
+                "a part of the file is named with `&`",
+                "not read here",
+                "write texts out: definitions use no `&` and `*`",
+            );
             self.problems.push(problem);
         }
     }

@@ -1,7 +1,10 @@
 //! Faults of the file's form: fields that are unknown, missing or of the wrong kind. In: YAML and the format's schema.
 //! Out: every such fault with its place. It must not ask what a value means.
 
-use jsonschema::{ValidationError, error::{TypeKind, ValidationErrorKind}};
+use jsonschema::{
+    ValidationError,
+    error::{TypeKind, ValidationErrorKind},
+};
 use serde_json::Value;
 
 use super::place::{PlaceMap, escape};
@@ -41,9 +44,7 @@ fn translate(error: &ValidationError<'_>, schema: &Value, places: &PlaceMap, pro
         ValidationErrorKind::Type { kind } => {
             let wanted = wanted_types(kind);
             problems.push(
-                Problem::error(format!("found {found}"))
-                    .at(places.value(&pointer))
-                    .label(format!("expected {wanted}")),
+                Problem::error(format!("found {found}")).at(places.value(&pointer)).label(format!("expected {wanted}")),
             );
         }
         ValidationErrorKind::Enum { options } => {
@@ -57,7 +58,9 @@ fn translate(error: &ValidationError<'_>, schema: &Value, places: &PlaceMap, pro
         ValidationErrorKind::AnyOf { context } | ValidationErrorKind::OneOfNotValid { context } => {
             branches(&pointer, error, context, schema, places, problems);
         }
-        _ => problems.push(Problem::error(format!("found {found}")).at(places.value(&pointer)).label(error.to_string())),
+        _ => {
+            problems.push(Problem::error(format!("found {found}")).at(places.value(&pointer)).label(error.to_string()))
+        }
     }
 }
 
@@ -76,7 +79,9 @@ fn branches(
         .filter(|inner| inner.instance_path().as_str() == pointer)
         .flat_map(|inner| match inner.kind() {
             ValidationErrorKind::Constant { expected_value } => expected_value.as_str().into_iter().collect::<Vec<_>>(),
-            ValidationErrorKind::Enum { options } => options.as_array().into_iter().flatten().filter_map(Value::as_str).collect(),
+            ValidationErrorKind::Enum { options } => {
+                options.as_array().into_iter().flatten().filter_map(Value::as_str).collect()
+            }
             _ => Vec::new(),
         })
         .collect();
@@ -85,7 +90,9 @@ fn branches(
         return;
     }
     let is_null = |branch: &[ValidationError<'static>]| {
-        branch.iter().any(|inner| matches!(inner.kind(), ValidationErrorKind::Type { kind } if wanted_types(kind) == "nothing"))
+        branch
+            .iter()
+            .any(|inner| matches!(inner.kind(), ValidationErrorKind::Type { kind } if wanted_types(kind) == "nothing"))
     };
     let depth = |branch: &&Vec<ValidationError<'static>>| {
         branch.iter().map(|inner| inner.instance_path().as_str().len()).max().unwrap_or(0)

@@ -18,7 +18,8 @@ fn one(problem: &Problem) -> Value {
     let mut value = json!({ "level": level, "message": problem.message, "label": problem.label, "hint": problem.hint });
     match &problem.place {
         Some(Place::Text(source, span)) => {
-            let ((line, column), (end_line, end_column)) = (source.line_column(span.start), source.line_column(span.end));
+            let ((line, column), (end_line, end_column)) =
+                (source.line_column(span.start), source.line_column(span.end));
             value["file"] = json!(source.name);
             value["line"] = json!(line);
             value["column"] = json!(column);

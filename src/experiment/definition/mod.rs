@@ -5,6 +5,7 @@ mod quantities;
 mod readings;
 mod tasks;
 mod teacher;
+mod walk;
 
 use indexmap::IndexMap;
 use schemars::JsonSchema;
