@@ -4,6 +4,7 @@
 
 pub mod bench;
 pub mod class;
+pub mod compose;
 pub mod draw;
 pub mod experiment;
 pub mod formula;
@@ -13,4 +14,5 @@ pub mod language;
 pub mod quantity;
 pub mod readings;
 pub mod report;
+pub mod sheet;
 pub mod variant;
