@@ -11,7 +11,7 @@ mod structure;
 mod text;
 
 pub use definition::Definition;
-pub use load::{load, schema};
+pub use load::{load, read, schema};
 pub use place::PlaceMap;
 pub use plan::Experiment;
 pub use text::Text;

@@ -1,14 +1,16 @@
 //! Draws one student: parameters, run, readings, until all conditions hold. In: an experiment and a seed.
 //! Out: a variant, or the condition that can't be met. The number of tries is bounded.
 
-use super::{Known, Stated, Variant};
+use super::{
+    Known, Stated, Variant,
+    read::{once_of, readings_of, schedule_of},
+};
 use crate::{
     bench::{BenchError, Run, Settings},
     draw::Seed,
-    experiment::{Experiment, plan::ReadQuantity},
+    experiment::{Experiment, plan::DrawnQuantity},
     formula,
     quantity::rounding,
-    readings::{Column, Table},
     report::{Problem, Source},
 };
 
@@ -123,28 +125,20 @@ pub fn settings_of(experiment: &Experiment, drawn: &[Stated]) -> Result<Settings
     Ok(settings)
 }
 
+/// The drawn quantities of an attempt, whether or not they will meet the conditions.
+pub fn drawn_of(experiment: &Experiment, seed: &Seed<'_>) -> Vec<Stated> {
+    let one = |quantity: &DrawnQuantity| {
+        let value = quantity.range.draw(seed, &quantity.id);
+        let text = rounding::to_places(value, quantity.range.places).text;
+        Stated { id: quantity.id.clone(), value, text, unit: quantity.unit.clone() }
+    };
+    experiment.drawn.iter().map(one).collect()
+}
+
 fn attempt_draw(experiment: &Experiment, seed: &Seed<'_>) -> Result<Variant, BenchError> {
-    let drawn: Vec<Stated> = experiment
-        .drawn
-        .iter()
-        .map(|quantity| {
-            let value = quantity.range.draw(seed, &quantity.id);
-            let text = rounding::to_places(value, quantity.range.places).text;
-            Stated { id: quantity.id.clone(), value, text, unit: quantity.unit.clone() }
-        })
-        .collect();
-    let settings = settings_of(experiment, &drawn)?;
-    let schedule = &experiment.schedule;
-    let values: Vec<f64> = (0..schedule.values.count).map(|row| schedule.values.value(row)).collect();
-    let at: Vec<f64> = values.iter().map(|&value| schedule.bench_unit.from_si(schedule.unit.to_si(value))).collect();
-    let run = experiment.bench.run(&settings, &at)?;
-    let texts = values.iter().map(|&value| rounding::to_places(value, schedule.values.places).text).collect();
-    let mut table = Table { columns: vec![Column { id: schedule.id.clone(), texts, values }] };
-    table.columns.extend(experiment.columns.iter().map(|column| read(column, &run, usize::MAX, seed)));
-    let once = experiment.once.iter().filter_map(|quantity| {
-        let Column { id, mut texts, values } = read(quantity, &run, 1, seed);
-        Some(Stated { id, value: *values.first()?, text: texts.pop()?, unit: quantity.unit.clone() })
-    });
+    let drawn = drawn_of(experiment, seed);
+    let run = experiment.bench.run(&settings_of(experiment, &drawn)?, &schedule_of(experiment))?;
+    let table = readings_of(experiment, &run, seed, false);
     let shown = experiment.drawn.iter().zip(&drawn).filter(|(quantity, _)| quantity.told);
     let given = experiment.given.iter().map(|given| Stated {
         id: given.id.clone(),
@@ -152,18 +146,6 @@ fn attempt_draw(experiment: &Experiment, seed: &Seed<'_>) -> Result<Variant, Ben
         text: given.value.text.clone(),
         unit: given.value.unit.clone(),
     });
-    let told = shown.map(|(_, stated)| stated.clone()).chain(given).chain(once).collect();
+    let told = shown.map(|(_, stated)| stated.clone()).chain(given).chain(once_of(experiment, &run, seed)).collect();
     Ok(Variant { drawn, told, table, run, rejected: 0 })
-}
-
-/// What the student's instrument shows of a state, in the first `most` rows.
-fn read(quantity: &ReadQuantity, run: &Run, most: usize, seed: &Seed<'_>) -> Column {
-    // The instrument in hand stays the same however often the quantities are drawn.
-    let issued = quantity.instrument.issue(&Seed { attempt: 0, ..*seed }, &quantity.instrument_name);
-    let mut noise = seed.stream(&format!("noise {}", quantity.id));
-    let truths = run.columns[quantity.state].iter().take(most);
-    let readings =
-        truths.map(|&truth| issued.read(quantity.unit.from_si(quantity.state_unit.to_si(truth)), &mut noise));
-    let (texts, values) = readings.map(|reading| (reading.text, reading.value)).unzip();
-    Column { id: quantity.id.clone(), texts, values }
 }

@@ -2,9 +2,11 @@
 //! It must answer no task.
 
 mod draw;
+mod read;
 mod values;
 
-pub use draw::{DrawError, Rejections, Tuning, draw, settings_of};
+pub use draw::{DrawError, Rejections, Tuning, draw, drawn_of, settings_of};
+pub use read::{readings_of, schedule_of};
 pub use values::Known;
 
 use crate::{bench::Run, quantity::Unit, readings::Table};

@@ -76,6 +76,16 @@ pub enum Level {
     Upper,
 }
 
+impl Level {
+    /// The word that stands in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Lower => "lower",
+            Self::Upper => "upper",
+        }
+    }
+}
+
 /// A step of setting up.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

@@ -27,7 +27,7 @@ const FORMAT: u32 = 1;
 /// Everything that is wrong with the file, in order of place, warnings included.
 pub fn load(source: &Arc<Source>) -> Result<(Experiment, Problems), Problems> {
     let places = PlaceMap::read(source)?;
-    let definition = read(source, &places)?;
+    let definition = parse(source, &places)?;
     let mut checker = Checker { places: &places, problems: Vec::new() };
     let experiment = checker.experiment(source, definition);
     let problems = checker.problems;
@@ -42,7 +42,15 @@ pub fn schema() -> serde_json::Value {
     serde_json::Value::from(schemars::schema_for!(Definition))
 }
 
-fn read(source: &Source, places: &PlaceMap) -> Result<Definition, Problems> {
+/// Reads a definition without checking what it means.
+///
+/// # Errors
+/// What keeps the file from having the form of a definition.
+pub fn read(source: &Arc<Source>) -> Result<Definition, Problems> {
+    serde_yaml::from_str(&source.text).or_else(|_| parse(source, &PlaceMap::read(source)?))
+}
+
+fn parse(source: &Source, places: &PlaceMap) -> Result<Definition, Problems> {
     let broken = |message: String| vec![Problem::error(message).at(places.value(""))];
     let document: serde_json::Value =
         serde_yaml::from_str(&source.text).map_err(|error| broken(format!("the file can not be read: {error}")))?;
