@@ -17,6 +17,7 @@ pub mod formula;
 pub mod graph;
 pub mod key;
 pub mod language;
+pub mod press;
 pub mod quantity;
 pub mod readings;
 pub mod report;

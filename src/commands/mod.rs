@@ -5,6 +5,7 @@ mod check;
 mod console;
 mod list;
 mod load;
+mod make;
 
 mod schema;
 mod show;
@@ -83,6 +84,7 @@ where
         Command::List(list) => list::run(list, console),
         Command::Show(show) => show::run(show, console),
 
+        Command::Make(make) => make::run(make, console),
         Command::Check(check) => check::run(check, console),
         Command::Simulate(simulate) => simulate::run(simulate, console),
         Command::Schema => schema::run(console),

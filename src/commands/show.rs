@@ -56,7 +56,7 @@ fn describe(experiment: &Experiment, language: &Language) -> Value {
     let hazards: Vec<Value> = definition
         .hazards
         .iter()
-        .filter_map(|key| language.hazard(key).map(|hazard| json!({ "id": key, "caution": hazard.caution })))
+        .filter_map(|key| language.hazard(key).map(|hazard| json!({ "id": key, "caution": hazard.text })))
         .collect();
     json!({
         "id": definition.id,
@@ -76,7 +76,7 @@ fn describe(experiment: &Experiment, language: &Language) -> Value {
 fn text(experiment: &Experiment, value: &Value, language: &Language) -> String {
     let definition = &experiment.definition;
     let code = language.code.as_str();
-    let word = |key: &str| language.word(key);
+    let word = |key: &'static str| language.word(key);
     let mut text =
         format!("{}: {}\n{}\n", definition.id, definition.title.in_language(code), definition.aim.in_language(code));
     text.push_str(&format!("{}: {} {}\n", word("time"), definition.minutes, word("minutes")));
@@ -88,7 +88,7 @@ fn text(experiment: &Experiment, value: &Value, language: &Language) -> String {
     };
     section(word("kit"), definition.kit.iter().map(|item| item.in_language(code).to_owned()).collect());
     let hazards = definition.hazards.iter().filter_map(|key| language.hazard(key));
-    section(word("cautions"), hazards.map(|hazard| format!("{}: {}", hazard.name, hazard.caution)).collect());
+    section(word("cautions"), hazards.map(|hazard| format!("{}: {}", hazard.word, hazard.text)).collect());
     let drawn = definition.drawn.values().map(|drawn| {
         let print = |quantity: &crate::quantity::Quantity| quantity.print(&language.notation);
         format!(
@@ -117,7 +117,7 @@ fn text(experiment: &Experiment, value: &Value, language: &Language) -> String {
     section(word("tasks"), tasks.collect());
     let totals = Edition::ALL.map(|edition| {
         let marks: u32 = experiment.tasks_of(edition).map(|(index, _)| definition.tasks[index].marks.total()).sum();
-        format!("{}: {marks} {}", word(edition.word()), word("marks"))
+        format!("{}: {marks} {}", word(edition.word_key()), word("marks"))
     });
     section(word("total"), totals.to_vec());
     text

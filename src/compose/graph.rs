@@ -40,7 +40,7 @@ pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, editi
         points: Vec::new(),
         curve: Vec::new(),
         lines: Vec::new(),
-        alt: facts.language.word(if view == View::Key { "graph_key_alt" } else { "graph_alt" }).to_owned(),
+        alt: facts.language.word(if view == View::Key { "graph-key-alt" } else { "graph-alt" }).to_owned(),
     };
     if view == View::Key {
         drawn.points = x.iter().zip(&y).map(|(&x, &y)| place(x, y)).collect();

@@ -22,7 +22,7 @@ pub fn grid(experiment: &Experiment, class: &str, language: &Language, members: 
     let rows = members.iter().map(|(facts, labels)| GridRow {
         name: labels.student.unwrap_or(labels.anchor).to_owned(),
         code: labels.code.to_owned(),
-        edition: language.word(labels.edition.word()).to_owned(),
+        edition: language.word(labels.edition.word_key()).to_owned(),
         cells: experiment
             .tasks
             .iter()

@@ -66,7 +66,7 @@ pub fn sheet(facts: &Facts<'_>, labels: Labels<'_>, view: View) -> Sheet {
         student: labels.student.map(str::to_owned),
         class: labels.class.to_owned(),
         code: labels.code.to_owned(),
-        edition_word: language.word(labels.edition.word()).to_owned(),
+        edition_word: language.word(labels.edition.word_key()).to_owned(),
         blocks,
     }
 }
@@ -82,7 +82,7 @@ pub(super) fn cautions(facts: &Facts<'_>) -> Vec<Caution> {
     let hazards = facts.experiment.definition.hazards.iter();
     hazards
         .filter_map(|key| facts.language.hazard(key))
-        .map(|hazard| Caution { word: hazard.name.clone(), text: hazard.caution.clone() })
+        .map(|hazard| Caution { word: hazard.word.clone(), text: hazard.text.clone() })
         .collect()
 }
 
@@ -96,7 +96,7 @@ pub(super) fn steps(facts: &Facts<'_>) -> Vec<Step> {
                 .caution
                 .as_deref()
                 .and_then(|key| facts.language.hazard(key))
-                .map(|hazard| hazard.name.clone()),
+                .map(|hazard| hazard.word.clone()),
         })
         .collect()
 }

@@ -35,8 +35,8 @@ pub fn teacher(facts: &Facts<'_>, class: &str, seed: &str, members: &[Facts<'_>]
         item.extend(step.caution.map(|caution| Run::Text(format!(" ({caution})"))));
         item
     });
-    let local = Passage::Text { text: vec![Run::from(language.word("local_rules"))] };
-    let note = format!("{} {}: {}.", language.word("values_note"), language.word("seed"), set.seed);
+    let local = Passage::Text { text: vec![Run::from(language.word("local-rules"))] };
+    let note = format!("{} {}: {}.", language.word("values-note"), language.word("seed"), set.seed);
     Teacher {
         lang: code.to_owned(),
         title: definition.title.in_language(code).to_owned(),
@@ -47,7 +47,7 @@ pub fn teacher(facts: &Facts<'_>, class: &str, seed: &str, members: &[Facts<'_>]
             section("before", vec![list(&definition.teacher.before)]),
             section("cautions", vec![Passage::Cautions { items: sheet::cautions(facts) }, local]),
             section(
-                "set_up",
+                "set-up",
                 vec![
                     Passage::Picture {
                         art: definition.picture.art.clone(),
@@ -61,7 +61,7 @@ pub fn teacher(facts: &Facts<'_>, class: &str, seed: &str, members: &[Facts<'_>]
                 "background",
                 definition.teacher.background.iter().map(|text| Passage::Text { text: words(text) }).collect(),
             ),
-            section("time_plan", vec![Passage::List { items: time_plan.collect() }]),
+            section("time-plan", vec![Passage::List { items: time_plan.collect() }]),
             section("values", vec![values(facts, &set), Passage::Text { text: vec![Run::Text(note)] }]),
             section("mistakes", vec![list(&definition.teacher.mistakes)]),
             section("questions", vec![list(&definition.teacher.questions)]),
@@ -81,8 +81,5 @@ fn values(facts: &Facts<'_>, set: &SetFacts<'_>) -> Passage {
         Some(vec![plan.symbol.plain(), text(&low.text), text(&high.text), plan.unit.print()])
     });
     let head = |key: &str| vec![Run::from(language.word(key))];
-    Passage::Table {
-        heads: vec![head("quantity"), vec![Run::from("min")], vec![Run::from("max")], head("unit")],
-        rows: rows.collect(),
-    }
+    Passage::Table { heads: vec![head("quantity"), head("least"), head("most"), head("unit")], rows: rows.collect() }
 }

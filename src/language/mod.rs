@@ -1,5 +1,5 @@
-//! The languages of sheets. In: one file a language, built into the program. Out: fixed words, notation, speech.
-//! It must hold no word of an experiment: those stand in definitions.
+//! The fixed words of a language. In: the word files shipped with the program. Out: words, cautions, notation.
+//! It must hold no text of an experiment, and no language but English may be named in code.
 
 use std::{collections::BTreeMap, sync::LazyLock};
 
@@ -13,68 +13,76 @@ static FILES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/templates/words");
 static LANGUAGES: LazyLock<Vec<Language>> = LazyLock::new(|| {
     let mut languages: Vec<Language> = FILES
         .files()
-        .filter_map(|file| file.contents_utf8())
-        .map(|text| serde_yaml::from_str(text).unwrap_or_else(|error| panic!("a file in templates/words: {error}")))
+        .map(|file| {
+            let text = file.contents_utf8().unwrap_or_default();
+            // The files are part of the program and read by every test: a fault in one can't reach a user.
+            serde_yaml::from_str(text).unwrap_or_else(|fault| panic!("{}: {fault}", file.path().display()))
+        })
         .collect();
-    // English first: it is what stands in where a text is missing.
+    // English first: it stands in where an experiment's text is missing.
     languages.sort_by_key(|language| (language.code != "en", language.code.clone()));
     languages
 });
 
-/// A language with everything that does not depend on the experiment.
-#[derive(Debug, Deserialize)]
+/// A language that sheets can be printed in.
+#[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Language {
-    /// Its code (ISO 639-1).
+    /// Its code in ISO 639-1.
     pub code: String,
-    /// Its own name.
+    /// Its name in itself.
     pub name: String,
     /// How it writes numbers.
     pub notation: Notation,
-    /// How mathematics is spoken.
+    /// How it speaks mathematics.
     pub speech: Speech,
     words: BTreeMap<String, String>,
     hazards: BTreeMap<String, Hazard>,
 }
 
 /// A hazard in words.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Hazard {
-    /// One or two words.
-    pub name: String,
-    /// What to do about it.
-    pub caution: String,
+    /// The key word.
+    pub word: String,
+    /// What to do, in deference to the rules of the school and the responsible teacher.
+    pub text: String,
 }
 
 impl Language {
-    /// All languages, English first.
+    /// Every language there is, English first.
     pub fn all() -> &'static [Self] {
         &LANGUAGES
     }
 
     /// The language of a code, in any case.
     pub fn find(code: &str) -> Option<&'static Self> {
-        LANGUAGES.iter().find(|language| language.code.eq_ignore_ascii_case(code.trim()))
+        Self::all().iter().find(|language| language.code.eq_ignore_ascii_case(code.trim()))
     }
 
-    /// A fixed word; nothing where the file lacks it, which a test rules out.
-    pub fn word(&self, key: &str) -> &str {
-        self.words.get(key).map_or("", String::as_str)
+    /// A fixed word; the key itself where the language lacks it.
+    pub fn word<'a>(&'a self, key: &'a str) -> &'a str {
+        self.words.get(key).map_or(key, String::as_str)
     }
 
-    /// All fixed words by key, for templates.
+    /// All fixed words by key.
     pub fn words(&self) -> &BTreeMap<String, String> {
         &self.words
     }
 
-    /// A hazard by its key word.
+    /// A hazard by its key, such as `hot-lamp`.
     pub fn hazard(&self, key: &str) -> Option<&Hazard> {
         self.hazards.get(key)
     }
 
-    /// The key words of all hazards.
-    pub fn hazards() -> Vec<&'static str> {
-        LANGUAGES.first().map(|first| first.hazards.keys().map(String::as_str).collect()).unwrap_or_default()
+    /// All hazards by key.
+    pub fn hazards(&self) -> &BTreeMap<String, Hazard> {
+        &self.hazards
+    }
+
+    /// The keys of all hazards, the same in every language.
+    pub fn hazard_keys() -> Vec<&'static str> {
+        Self::all().first().map(|language| language.hazards.keys().map(String::as_str).collect()).unwrap_or_default()
     }
 }

@@ -1,12 +1,15 @@
 //! The members of a set: each student with data and key. In: an experiment, a class, a seed. Out: members in printing order.
 //! No member may depend on another.
 
+use super::printing::printable;
 use crate::{
     class::{Code, Edition, Roster, Student},
     compose::{Facts, Labels},
     experiment::Experiment,
     key::{Key, KeyError},
     language::Language,
+    press::covers,
+    report::{Problem, Problems},
     variant::{self, DrawError, Tuning, Variant},
 };
 
@@ -98,9 +101,31 @@ impl<'a> SetPlan<'a> {
         })
     }
 
-    /// The name to print for a member: the name, or nothing.
+    /// The name to print for a member: the name, or the id or code where no shipped font has its signs, or nothing.
     pub fn printed_name<'m>(&self, member: &'m Member<'_>) -> Option<&'m str> {
-        self.names.then_some(member.student.name.as_str())
+        let student = member.student;
+        let shown = printable(&student.name).or_else(|| printable(&student.id)).unwrap_or(&member.code);
+        self.names.then_some(shown)
+    }
+
+    /// The class to print; nothing where no shipped font has its signs.
+    pub fn printed_class(&self) -> String {
+        printable(&self.roster.name).unwrap_or_default().to_owned()
+    }
+
+    /// A notice for each name that can't be printed as it is.
+    pub fn unprintable(&self, members: &[Member<'_>]) -> Problems {
+        let notice = |member: &Member<'_>| {
+            let sign = covers(&member.student.name)?;
+            let shown = self.printed_name(member)?;
+            let problem = Problem::notice(format!(
+                "no shipped font has the sign `{sign}` (U+{:04X}) of the name `{}`",
+                u32::from(sign),
+                member.student.name
+            ));
+            Some(problem.hint(format!("the sheet shows `{shown}` instead")))
+        };
+        members.iter().filter_map(notice).collect()
     }
 
     /// A member's facts in a language.
@@ -113,7 +138,7 @@ impl<'a> SetPlan<'a> {
         Labels {
             anchor: &member.anchor,
             student: self.printed_name(member),
-            class: &self.roster.name,
+            class: printable(&self.roster.name).unwrap_or_default(),
             code: &member.code,
             edition: member.edition,
             large: member.student.large,

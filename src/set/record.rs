@@ -15,8 +15,8 @@ use crate::{
 /// The program's name and version, as recorded and printed.
 pub const PROGRAM: &str = concat!("labquire ", env!("CARGO_PKG_VERSION"));
 
-/// The record of a set.
-pub fn record(plan: &SetPlan<'_>, members: &[Member<'_>]) -> Value {
+/// The record of a set; `pages` are those of each member's sheet.
+pub fn record(plan: &SetPlan<'_>, members: &[Member<'_>], pages: &[usize]) -> Value {
     json!({
         "format": 1,
         "program": PROGRAM,
@@ -24,7 +24,7 @@ pub fn record(plan: &SetPlan<'_>, members: &[Member<'_>]) -> Value {
         "seed": plan.seed,
         "class": plan.roster.name,
         "tasks": tasks(plan),
-        "students": members.iter().map(|member| student(plan, member)).collect::<Vec<_>>(),
+        "students": members.iter().zip(pages).map(|(member, &pages)| student(plan, member, pages)).collect::<Vec<_>>(),
     })
 }
 
@@ -55,7 +55,7 @@ fn with_unit(text: &str, unit: &Unit) -> String {
     if unit.is_empty() { text.to_owned() } else { format!("{text} {unit}") }
 }
 
-fn student(plan: &SetPlan<'_>, member: &Member<'_>) -> Value {
+fn student(plan: &SetPlan<'_>, member: &Member<'_>, pages: usize) -> Value {
     let variant = &member.variant;
     let group = |quantities: &[Stated]| -> Map<String, Value> {
         quantities.iter().map(|one| (one.id.clone(), stated(one))).collect()
@@ -73,6 +73,7 @@ fn student(plan: &SetPlan<'_>, member: &Member<'_>) -> Value {
         "given": group(&variant.told),
         "readings": readings(plan, member),
         "answers": answers(plan, member),
+        "pages": pages,
         "rejected_draws": variant.rejected,
     });
     if let Some(group) = &member.student.group {

@@ -15,7 +15,7 @@ impl Checker<'_> {
             steps.filter_map(|(index, step)| Some((format!("/setting_up/{index}/caution"), step.caution.as_ref()?)));
         let hazards =
             definition.hazards.iter().enumerate().map(|(index, hazard)| (format!("/hazards/{index}"), hazard));
-        let known = Language::hazards();
+        let known = Language::hazard_keys();
         for (pointer, hazard) in hazards.chain(cautions).collect::<Vec<_>>() {
             if !known.contains(&hazard.as_str()) {
                 self.unknown(&pointer, "hazard", hazard, &known);
