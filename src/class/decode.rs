@@ -3,7 +3,7 @@
 use encoding_rs::{Encoding, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
 
 /// The text of a file in UTF-8 (with or without mark), UTF-16, or else Windows-1252.
-pub fn decode(bytes: &[u8]) -> String {
+pub(super) fn decode(bytes: &[u8]) -> String {
     let (encoding, skip) = match Encoding::for_bom(bytes) {
         Some((encoding, mark)) => (encoding, mark),
         None => (guess(bytes), 0),
@@ -27,7 +27,7 @@ fn guess(bytes: &[u8]) -> &'static Encoding {
 }
 
 /// The delimiter of a table: the commonest of semicolon, tab and comma in its first line, outside quotes.
-pub fn delimiter(text: &str) -> u8 {
+pub(super) fn delimiter(text: &str) -> u8 {
     let line = text.lines().find(|line| !line.trim().is_empty()).unwrap_or_default();
     let mut counts = [(b';', 0), (b'\t', 0), (b',', 0)];
     let mut quoted = false;

@@ -12,21 +12,21 @@ const LARGEST: u64 = 20_000_000;
 
 /// A cell with its place.
 #[derive(Debug, Clone)]
-pub struct Cell {
+pub(super) struct Cell {
     /// Its text, trimmed.
-    pub text: String,
+    pub(super) text: String,
     /// Where it stands.
-    pub place: Place,
+    pub(super) place: Place,
 }
 
 /// A row of cells; blank rows are left out.
-pub type Row = Vec<Cell>;
+pub(super) type Row = Vec<Cell>;
 
 /// The rows of a table.
 ///
 /// # Errors
 /// A problem where the file can't be read as a table.
-pub fn rows(path: &Path) -> Result<Vec<Row>, Problem> {
+pub(super) fn rows(path: &Path) -> Result<Vec<Row>, Problem> {
     let name = path.display().to_string();
     let fail = |message: String| Problem::error(message).at(Place::File(name.clone()));
     let metadata = std::fs::metadata(path).map_err(|error| {
@@ -56,7 +56,7 @@ pub fn rows(path: &Path) -> Result<Vec<Row>, Problem> {
 ///
 /// # Errors
 /// A located problem where quotes are not closed.
-pub fn csv_rows(source: &Arc<Source>) -> Result<Vec<Row>, Problem> {
+pub(super) fn csv_rows(source: &Arc<Source>) -> Result<Vec<Row>, Problem> {
     let text = &source.text;
     let (start, sign) = match text.lines().next().and_then(|line| line.trim().strip_prefix("sep=")) {
         Some(named) => (text.find('\n').map_or(text.len(), |at| at + 1), named.bytes().next().unwrap_or(b',')),

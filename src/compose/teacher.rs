@@ -7,13 +7,13 @@ use crate::{
 };
 
 /// What a set adds to the notes.
-pub struct SetFacts<'a> {
+struct SetFacts<'a> {
     /// The class.
-    pub class: &'a str,
+    class: &'a str,
     /// The seed.
-    pub seed: &'a str,
+    seed: &'a str,
     /// All students' facts, in any language.
-    pub members: &'a [Facts<'a>],
+    members: &'a [Facts<'a>],
 }
 
 /// The notes, in the language of `facts`.

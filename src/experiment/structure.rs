@@ -11,7 +11,7 @@ use super::place::{PlaceMap, escape};
 use crate::report::{Problem, Problems, nearest};
 
 /// Every fault of a document's form.
-pub fn faults(document: &Value, schema: &Value, places: &PlaceMap) -> Problems {
+pub(super) fn faults(document: &Value, schema: &Value, places: &PlaceMap) -> Problems {
     let validator = match jsonschema::validator_for(schema) {
         Ok(validator) => validator,
         Err(error) => return vec![Problem::error(format!("the format's own schema is broken: {error}"))],

@@ -21,7 +21,7 @@ pub use fault::FormulaError;
 pub use fit::{Approach, FitError, Line};
 pub use function::Function;
 pub use math::Math;
-pub use parse::{is_name, is_unit, parse};
+pub use parse::{is_name, parse};
 pub use symbol::Symbol;
 pub use tree::{Node, NodeKind, Operator, Relation};
 pub use types::{Scope, Shape, Type};

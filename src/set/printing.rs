@@ -13,7 +13,7 @@ use crate::{
 };
 
 /// Students bound in a volume at most.
-pub const VOLUME: usize = 40;
+const VOLUME: usize = 40;
 
 /// How documents are printed.
 #[derive(Debug, Clone, Copy)]

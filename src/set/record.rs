@@ -46,7 +46,7 @@ fn tasks(plan: &SetPlan<'_>) -> Vec<Value> {
 }
 
 /// A printed quantity: its value in its unit, and its text as printed in English.
-pub fn stated(stated: &Stated) -> Value {
+fn stated(stated: &Stated) -> Value {
     json!({ "value": stated.value, "unit": stated.unit.print(), "text": with_unit(&stated.text, &stated.unit) })
 }
 

@@ -6,7 +6,7 @@ use super::{
     read::{once_of, readings_of, schedule_of},
 };
 use crate::{
-    bench::{BenchError, Run, Settings},
+    bench::{BenchError, Settings},
     draw::Seed,
     experiment::{Experiment, plan::DrawnQuantity},
     formula,

@@ -74,7 +74,7 @@ impl Checker<'_> {
     /// Adds a name, if it is one and is free.
     pub(super) fn name(&mut self, pointer: &str, name: &str, found: Type, names: &mut Names) {
         if !is_name(name) {
-            let hint = "use a letter, then letters, digits and underscores; names of functions are taken";
+            let hint = "use a letter, then letters, digits and underscores";
             let problem = crate::report::Problem::error(format!("`{name}` can not be used in formulas"));
             self.problems.push(problem.at(self.places.key(pointer)).label("not a name").hint(hint));
         } else if names.knows(name) {
