@@ -3,10 +3,9 @@
 
 mod definition;
 mod place;
-
-mod structure;
+pub mod structure;
 mod text;
 
 pub use definition::Definition;
-pub use place::PlaceMap;
+pub use place::{Path, PlaceMap, Segment};
 pub use text::Text;
