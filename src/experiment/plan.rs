@@ -167,6 +167,14 @@ impl Experiment {
         self.tasks.iter().enumerate().filter(move |(_, task)| task.editions.contains(&edition))
     }
 
+    /// The unit that a column of the table is printed in.
+    pub fn column_unit(&self, id: &str) -> Option<&Unit> {
+        if self.schedule.id == id {
+            return Some(&self.schedule.unit);
+        }
+        self.columns.iter().find(|column| column.id == id).map(|column| &column.unit)
+    }
+
     /// The place of a task of this id.
     pub fn task_index(&self, id: &str) -> Option<usize> {
         self.tasks.iter().position(|task| task.id == id)

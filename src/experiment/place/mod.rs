@@ -10,6 +10,7 @@ use std::{collections::BTreeMap, ops::Range, sync::Arc};
 
 use saphyr_parser::ScalarStyle;
 
+pub(crate) use path::escape;
 pub use path::{Path, Segment};
 use walker::Walker;
 
@@ -53,12 +54,12 @@ impl PlaceMap {
 
     /// The place of a value; that of the nearest part around it where the path leads nowhere. A field left empty has
     /// the place of its key.
-    pub fn value_place(&self, path: impl Into<Path>) -> Place {
+    pub fn value(&self, path: impl Into<Path>) -> Place {
         self.place(self.nearest(path.into()).map_or(0..0, |(_, entry)| entry.value.clone()))
     }
 
     /// The place of a key; of the first line of the value for an entry of a list; of the first key for the whole file.
-    pub fn key_place(&self, path: impl Into<Path>) -> Place {
+    pub fn key(&self, path: impl Into<Path>) -> Place {
         let Some((path, entry)) = self.nearest(path.into()) else { return self.place(0..0) };
         if path == Path::root()
             && let Some(first) = self.entries.values().filter_map(|entry| entry.key.clone()).min_by_key(|key| key.start)
@@ -72,9 +73,9 @@ impl PlaceMap {
     ///
     /// Exact for every character but white space that YAML folds; the whole value where the path leads to no text.
     pub fn inside(&self, path: impl Into<Path>, span: &Range<usize>) -> Place {
-        let path = path.into();
+        let path = self.in_file(&path.into());
         let Some(Entry { value, scalar: Some(Scalar { text, style }), .. }) = self.entries.get(&path) else {
-            return self.value_place(path);
+            return self.value(path);
         };
         let Some(places) = scalar::spellings(&self.source.text[value.clone()], text, *style) else {
             return self.place(value.clone());
@@ -88,7 +89,7 @@ impl PlaceMap {
 
     /// The fields of a mapping, in alphabetical order.
     pub fn keys_below(&self, path: impl Into<Path>) -> Vec<&str> {
-        let path = path.into();
+        let path = self.in_file(&path.into());
         let below = self.entries.range(path.clone()..).map(|(inner, _)| inner).take_while(|inner| path.holds(inner));
         below.filter_map(|inner| path.child(inner)).collect()
     }
@@ -127,7 +128,19 @@ impl PlaceMap {
         Place::Text(Arc::clone(&self.source), span)
     }
 
-    fn nearest(&self, mut wanted: Path) -> Option<(Path, &Entry)> {
+    /// The path with numbers as keys where the file has a mapping.
+    fn in_file(&self, path: &Path) -> Path {
+        path.segments().iter().fold(Path::root(), |before, segment| match segment {
+            Segment::Index(number) if self.entries.contains_key(&before.clone().key(number.to_string())) => {
+                before.key(number.to_string())
+            }
+            Segment::Index(number) => before.index(*number),
+            Segment::Key(name) => before.key(name),
+        })
+    }
+
+    fn nearest(&self, wanted: Path) -> Option<(Path, &Entry)> {
+        let mut wanted = self.in_file(&wanted);
         loop {
             if let Some(entry) = self.entries.get(&wanted) {
                 return Some((wanted, entry));

@@ -72,12 +72,18 @@ impl From<&Path> for Path {
     }
 }
 
-/// Reads a JSON pointer (RFC 6901) such as `/tasks/3/number`; a step of digits alone counts entries of a list.
+/// A key as a step of a JSON pointer (RFC 6901).
+pub(crate) fn escape(key: &str) -> String {
+    key.replace('~', "~0").replace('/', "~1")
+}
+
+/// Reads a JSON pointer (RFC 6901) such as `/tasks/3/number`; a number counts entries of a list, or is a key
+/// where a mapping stands.
 impl From<&str> for Path {
     fn from(pointer: &str) -> Self {
-        let step = |step: &str| match step.parse() {
-            Ok(index) => Segment::Index(index),
-            Err(_) => Segment::Key(step.replace("~1", "/").replace("~0", "~")),
+        let step = |step: &str| match step.parse::<usize>() {
+            Ok(index) if index.to_string() == step => Segment::Index(index),
+            _ => Segment::Key(step.replace("~1", "/").replace("~0", "~")),
         };
         pointer.split('/').skip(1).map(step).collect()
     }

@@ -37,15 +37,15 @@ pub fn serde_problem(places: &PlaceMap, error: &serde_yaml::Error) -> Problem {
         Problem::error(said.strip_suffix('.').unwrap_or(said))
     };
     problem.at(match (named, error.location()) {
-        (Some(path), _) if said.starts_with("missing field") => places.key_place(path),
+        (Some(path), _) if said.starts_with("missing field") => places.key(path),
         (Some(path), _) if said.starts_with("unknown field") && !quoted.is_empty() => {
-            places.key_place(path.clone().key(quoted[0]))
+            places.key(path.clone().key(quoted[0]))
         }
         // A type's own refusal comes with the place of the group around it: the value that it quotes is what it means.
         (part, location) => match (places.child_that_says(part.unwrap_or(&Path::root()), &quoted), part, location) {
-            (Some(path), ..) | (None, Some(path), _) => places.value_place(path),
+            (Some(path), ..) | (None, Some(path), _) => places.value(path),
             (None, None, Some(location)) => places.line_from(location.index()),
-            (None, None, None) => places.key_place(Path::root()),
+            (None, None, None) => places.key(Path::root()),
         },
     })
 }

@@ -21,7 +21,7 @@ impl Translator<'_> {
         let known = fields::known(self.schema, error.schema_path().as_str());
         if !patterns.is_empty() && known.is_empty() {
             let problem = Problem::error(format!("`{name}` cannot be a name here"))
-                .at(self.places.key_place(part.clone().key(name)))
+                .at(self.places.key(part.clone().key(name)))
                 .label(format!("expected a name of the form {}", list(&patterns, "or")));
             findings.problems.push(problem);
         } else {
@@ -60,7 +60,7 @@ impl Translator<'_> {
         let (given, free): (Vec<&str>, Vec<&str>) =
             known.iter().map(String::as_str).partition(|known| given.contains(known));
         let problem = Problem::error(format!("unknown field `{name}`"))
-            .at(self.places.key_place(part.clone().key(name)))
+            .at(self.places.key(part.clone().key(name)))
             .label(if known.is_empty() { "expected no field here" } else { "not a field of this part" });
         if let Some(meant) = nearest(name, free.iter().copied()) {
             return (problem.hint(format!("did you mean `{meant}`?")), Some(meant));
@@ -77,7 +77,7 @@ impl Translator<'_> {
         let (verb, them) = if fields.len() == 1 { ("is", "it") } else { ("are", "them") };
         let owner = if *part == Path::root() { "the file".to_owned() } else { format!("`{part}`") };
         Problem::error(format!("{} {verb} missing", list(fields, "and")))
-            .at(self.places.key_place(part))
+            .at(self.places.key(part))
             .label(format!("expected in {owner}"))
             .hint(format!("add {them}, such as `{}: …`", fields[0]))
     }
@@ -85,14 +85,14 @@ impl Translator<'_> {
     /// Fields of which one alone must be given: none is.
     pub(super) fn none_given(&self, path: &Path, groups: &[Vec<String>]) -> Problem {
         Problem::error(format!("none of {} is given", alternatives(groups, "and")))
-            .at(self.places.key_place(path))
+            .at(self.places.key(path))
             .label("expected exactly one of them")
             .hint(format!("add {}", alternatives(groups, "or")))
     }
 
     /// Fields of which one alone may be given: several are.
     pub(super) fn both_given(&self, path: &Path, given: &[String]) -> Problem {
-        let mut keys: Vec<Place> = given.iter().map(|name| self.places.key_place(path.clone().key(name))).collect();
+        let mut keys: Vec<Place> = given.iter().map(|name| self.places.key(path.clone().key(name))).collect();
         keys.sort_by_key(|place| match place {
             Place::Text(_, span) => span.start,
             _ => 0,
@@ -127,7 +127,7 @@ impl Translator<'_> {
     pub(super) fn bad_name(&self, error: &ValidationError<'_>, part: &Path) -> Problem {
         let name = error.instance().as_str().unwrap_or_default();
         let problem =
-            Problem::error(format!("`{name}` cannot be a name here")).at(self.places.key_place(part.clone().key(name)));
+            Problem::error(format!("`{name}` cannot be a name here")).at(self.places.key(part.clone().key(name)));
         let problem = match error.kind() {
             Kind::Pattern { pattern } => problem.label(format!("expected a name of the form `{pattern}`")),
             Kind::Enum { options } => {

@@ -73,7 +73,7 @@ impl Translator<'_> {
 
     /// A problem at a value.
     pub(super) fn at_value(&self, path: &Path, message: impl Into<String>, label: impl Into<String>) -> Problem {
-        Problem::error(message).at(self.places.value_place(path)).label(label)
+        Problem::error(message).at(self.places.value(path)).label(label)
     }
 
     pub(super) fn found(&self, error: &ValidationError<'_>, path: &Path) -> String {

@@ -49,7 +49,7 @@ impl Translator<'_> {
             Kind::Format { format } => self.badly_written(error, path, format),
             Kind::UniqueItems => self.repeated(error, path),
             Kind::FalseSchema => {
-                Problem::error("a field that is not allowed here").at(self.places.key_place(path)).hint("delete it")
+                Problem::error("a field that is not allowed here").at(self.places.key(path)).hint("delete it")
             }
             Kind::Not { schema } => match schema.get("required").map(words) {
                 Some(names) if names.len() > 1 => {
@@ -116,7 +116,7 @@ impl Translator<'_> {
     }
 
     fn size(&self, path: &Path, found: String, expected: String) -> Problem {
-        Problem::error(format!("found {found}")).at(self.places.key_place(path)).label(format!("expected {expected}"))
+        Problem::error(format!("found {found}")).at(self.places.key(path)).label(format!("expected {expected}"))
     }
 
     /// A text that its own reader refuses, underlined where the reader says.
@@ -146,7 +146,7 @@ impl Translator<'_> {
         };
         let (first, later) = (path.clone().index(first), path.clone().index(later));
         self.at_value(&later, "an entry is repeated", "second time")
-            .also(self.places.value_place(first), "first time")
+            .also(self.places.value(first), "first time")
             .hint("keep one of the two")
     }
 

@@ -1,0 +1,102 @@
+//! Values as Typst expressions. In: values of a template. Out: Typst code that means exactly these values.
+//! No text may ever reach Typst as markup or code; mathematics passes by a filter of its own.
+
+use minijinja::{
+    Environment, Error, ErrorKind, Output, State,
+    value::{Value, ValueKind},
+};
+
+use crate::{formula::math::quote, language::Language};
+
+/// Makes every printed value a Typst expression, and adds the two filters that print mathematics.
+pub(crate) fn install(environment: &mut Environment<'_>) {
+    environment.set_formatter(format);
+    environment.add_filter("maths", maths);
+    environment.add_filter("rich", rich);
+}
+
+/// A module of Typst with the words of a language.
+pub(crate) fn words(language: &Language) -> String {
+    let mut code = String::from("#let words = (\n");
+    for (key, word) in language.words() {
+        code.push_str(&format!("  {}: {},\n", quote(key), quote(word)));
+    }
+    code.push_str(")\n");
+    code
+}
+
+fn format(out: &mut Output, _state: &mut State, value: &Value) -> Result<(), Error> {
+    let mut code = String::new();
+    write(&mut code, value)?;
+    std::fmt::Write::write_str(out, &code).map_err(Error::from)
+}
+
+fn write(code: &mut String, value: &Value) -> Result<(), Error> {
+    match value.kind() {
+        ValueKind::None => code.push_str("none"),
+        ValueKind::Bool => code.push_str(if value.is_true() { "true" } else { "false" }),
+        ValueKind::Number => code.push_str(&value.to_string()),
+        ValueKind::String => {
+            let text = value.as_str().unwrap_or_default();
+            if value.is_safe() { code.push_str(text) } else { code.push_str(&quote(text)) }
+        }
+        ValueKind::Seq | ValueKind::Iterable => {
+            code.push('(');
+            for item in value.try_iter()? {
+                write(code, &item)?;
+                code.push(',');
+            }
+            code.push(')');
+        }
+        ValueKind::Map => {
+            code.push_str("(:");
+            let mut first = true;
+            for key in value.try_iter()? {
+                if first {
+                    code.pop();
+                    first = false;
+                }
+                write(code, &key)?;
+                code.push(':');
+                write(code, &value.get_item(&key)?)?;
+                code.push(',');
+            }
+            code.push(')');
+        }
+        kind => {
+            return Err(Error::new(ErrorKind::BadEscape, format!("no Typst expression for a value that is {kind}")));
+        }
+    }
+    Ok(())
+}
+
+/// Typst code of a mathematical expression with its reading.
+fn maths(value: &Value) -> Result<Value, Error> {
+    let mut code = String::new();
+    write_maths(&mut code, value)?;
+    Ok(Value::from_safe_string(code))
+}
+
+/// Typst code of running text: a content block of strings and mathematics.
+fn rich(value: &Value) -> Result<Value, Error> {
+    let mut code = String::from("[");
+    for run in value.try_iter()? {
+        code.push('#');
+        match run.as_str() {
+            Some(text) => code.push_str(&quote(text)),
+            None => write_maths(&mut code, &run)?,
+        }
+        code.push(';');
+    }
+    code.push(']');
+    Ok(Value::from_safe_string(code))
+}
+
+fn write_maths(code: &mut String, value: &Value) -> Result<(), Error> {
+    let (typst, alt) = (value.get_attr("typst")?, value.get_attr("alt")?);
+    let (Some(typst), Some(alt)) = (typst.as_str(), alt.as_str()) else {
+        return Err(Error::new(ErrorKind::InvalidOperation, "mathematics needs both its source and its reading"));
+    };
+    code.push_str(&format!("maths({}, $ {typst} $)", quote(alt)));
+    Ok(())
+}

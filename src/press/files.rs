@@ -1,0 +1,15 @@
+//! Templates and fonts inside the program. In: a path. Out: the file's content. It must never read a disk.
+
+use include_dir::{Dir, include_dir};
+
+static TEMPLATES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/templates");
+
+/// Content of a file under `templates/`.
+pub(crate) fn bytes(path: &str) -> Option<&'static [u8]> {
+    TEMPLATES.get_file(path).map(include_dir::File::contents)
+}
+
+/// Text of a file under `templates/`.
+pub(crate) fn text(path: &str) -> Option<&'static str> {
+    TEMPLATES.get_file(path).and_then(include_dir::File::contents_utf8)
+}

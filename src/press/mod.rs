@@ -1,0 +1,17 @@
+//! From pages as data to PDF and PNG. In: sheets, keys, a grid, notes. Out: Typst source, then files in memory.
+//! It must not compute or format a number, and never touch a disk or a network.
+
+pub mod documents;
+mod expression;
+mod files;
+mod fonts;
+mod paper;
+mod press_error;
+mod print;
+mod world;
+
+pub use documents::Documents;
+pub use fonts::covers;
+pub use paper::Paper;
+pub use press_error::PressError;
+pub use print::{PdfJob, Press, Printed, Standards};

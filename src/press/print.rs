@@ -1,0 +1,170 @@
+//! Setting and writing. In: Typst source. Out: PDF or PNG in memory.
+//! Warnings are errors. Typst recurses deeply, so it must only run on threads with large stacks.
+
+use std::thread;
+
+use typst::{
+    World, WorldExt,
+    diag::{SourceDiagnostic, Warned},
+    foundations::{Datetime, Label, Smart},
+    utils::{PicoStr, Scalar},
+};
+use typst_layout::PagedDocument;
+use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
+use typst_render::RenderOptions;
+
+use super::{PressError, world::DocumentWorld};
+
+const STACK_BYTES: usize = 32 << 20;
+/// Points in an inch.
+const POINTS: f64 = 72.0;
+/// What the files name as their maker.
+const CREATOR: &str = concat!(env!("CARGO_PKG_NAME"), " ", env!("CARGO_PKG_VERSION"));
+
+/// Which standards a PDF must obey.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Standards {
+    /// PDF/UA-1 and PDF/A-2a together.
+    #[default]
+    Accessible,
+    /// PDF 1.7 without tags: smaller files.
+    Plain,
+}
+
+/// How to write a PDF.
+#[derive(Debug, Clone, Default)]
+pub struct PdfJob {
+    /// Names the document for its file identifier: stable, and different for each document of a set.
+    pub ident: String,
+    /// The standards to obey.
+    pub standards: Standards,
+    /// Anchors of the sheets whose pages are to be counted.
+    pub anchors: Vec<String>,
+}
+
+/// A written PDF.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Printed {
+    /// The file.
+    pub bytes: Vec<u8>,
+    /// All its pages, blank ones included.
+    pub pages: usize,
+    /// Pages of each sheet, in the order of the job's anchors.
+    pub sheet_pages: Vec<usize>,
+}
+
+/// Sets pages.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Press;
+
+impl Press {
+    /// A press; fonts and templates are shared by all.
+    pub fn new() -> Self {
+        Self
+    }
+
+    /// The document of a source, for looking into its frames.
+    ///
+    /// # Errors
+    /// If Typst finds a fault or has a warning.
+    pub fn document(&self, source: String) -> Result<PagedDocument, PressError> {
+        apart(|| set(source, Ok))
+    }
+
+    /// A PDF of a source.
+    ///
+    /// # Errors
+    /// If Typst finds a fault or has a warning, or the document misses what a standard demands.
+    pub fn pdf(&self, source: String, job: &PdfJob) -> Result<Printed, PressError> {
+        apart(|| {
+            set(source, |document| {
+                let options = options(job)?;
+                let bytes = typst_pdf::pdf(&document, &options).map_err(|faults| {
+                    PressError::Pdf(faults.iter().map(|fault| fault.message.to_string()).collect())
+                })?;
+                let sheet_pages = job.anchors.iter().map(|anchor| pages_of(&document, anchor)).collect();
+                Ok(Printed { bytes, pages: document.pages().len(), sheet_pages })
+            })
+        })
+    }
+
+    /// A PNG of each page of a source, at so many dots per inch.
+    ///
+    /// # Errors
+    /// If Typst finds a fault or has a warning, or a picture can't be written.
+    pub fn png(&self, source: String, dots_per_inch: f64) -> Result<Vec<Vec<u8>>, PressError> {
+        let options = RenderOptions { pixel_per_pt: Scalar::new(dots_per_inch / POINTS), ..RenderOptions::default() };
+        apart(|| {
+            set(source, |document| {
+                let picture = |page| typst_render::render(page, &options).encode_png();
+                let pictures: Result<Vec<_>, _> = document.pages().iter().map(picture).collect();
+                pictures.map_err(|fault| PressError::Picture(fault.to_string()))
+            })
+        })
+    }
+}
+
+/// Runs a job on a thread of its own with a large stack.
+fn apart<T: Send>(job: impl FnOnce() -> Result<T, PressError> + Send) -> Result<T, PressError> {
+    thread::scope(|scope| {
+        let thread = thread::Builder::new().stack_size(STACK_BYTES).spawn_scoped(scope, job);
+        thread.map_err(PressError::Thread)?.join().map_err(|_| PressError::Stopped)?
+    })
+}
+
+/// Sets a source, hands the document on, and empties Typst's cache whatever comes of it.
+fn set<T>(source: String, then: impl FnOnce(PagedDocument) -> Result<T, PressError>) -> Result<T, PressError> {
+    let result = compile(source).and_then(then);
+    comemo::evict(0);
+    result
+}
+
+fn compile(source: String) -> Result<PagedDocument, PressError> {
+    let world = DocumentWorld::new(source).ok_or(PressError::Stopped)?;
+    let Warned { output, warnings } = typst::compile::<PagedDocument>(&world);
+    let tell =
+        |faults: &[SourceDiagnostic]| PressError::Setting(faults.iter().map(|fault| told(&world, fault)).collect());
+    let document = output.map_err(|faults| tell(&faults))?;
+    if warnings.is_empty() { Ok(document) } else { Err(tell(&warnings)) }
+}
+
+/// A message of Typst with its place.
+fn told(world: &DocumentWorld, fault: &SourceDiagnostic) -> String {
+    let place = fault.span.id().and_then(|id| {
+        let source = world.source(id).ok()?;
+        let line = source.lines().byte_to_line(world.range(fault.span)?.start)?;
+        Some(format!(" ({}, line {})", id.vpath().get_without_slash(), line + 1))
+    });
+    format!("{}{}", fault.message, place.unwrap_or_default())
+}
+
+fn options(job: &PdfJob) -> Result<PdfOptions, PressError> {
+    let standards = match job.standards {
+        Standards::Accessible => &[PdfStandard::Ua_1, PdfStandard::A_2a][..],
+        Standards::Plain => &[PdfStandard::V_1_7],
+    };
+    Ok(PdfOptions {
+        ident: Smart::Custom(job.ident.clone()),
+        creator: Smart::Custom(Some(CREATOR.to_owned())),
+        // PDF/A demands a date; the same source must give the same bytes on every day.
+        timestamp: Datetime::from_ymd_hms(2000, 1, 1, 0, 0, 0).map(Timestamp::new_utc),
+        page_ranges: None,
+        standards: PdfStandards::new(standards).map_err(|fault| PressError::Pdf(vec![fault.message().to_string()]))?,
+        tagged: job.standards == Standards::Accessible,
+        pretty: false,
+    })
+}
+
+/// Pages from the start to the end of a sheet, by the labels that the template sets there.
+fn pages_of(document: &PagedDocument, anchor: &str) -> usize {
+    let introspector = document.introspector();
+    let page = |prefix: &str| {
+        let label = Label::new(PicoStr::intern(&format!("{prefix}-{anchor}")))?;
+        let location = introspector.elements().query_label(label).ok()?.location()?;
+        introspector.position(location).map(|position| position.page.get())
+    };
+    match (page("start"), page("end")) {
+        (Some(start), Some(end)) => end + 1 - start,
+        _ => 0,
+    }
+}

@@ -1,0 +1,63 @@
+//! Graph paper with what is drawn on it. In: positions in millimetres. Out: plain data.
+//! Every position counts from the lower left corner of the paper, x to the right, y upwards.
+
+use serde::Serialize;
+
+use super::{Math, Rich};
+
+/// Graph paper.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Graph {
+    /// Width of the paper in millimetres, a multiple of 10.
+    pub width_mm: u32,
+    /// Height of the paper in millimetres, a multiple of 10.
+    pub height_mm: u32,
+    /// The horizontal axis.
+    pub x: Axis,
+    /// The vertical axis.
+    pub y: Axis,
+    /// How much of the axes is printed.
+    pub frame: Frame,
+    /// Readings, marked by small crosses.
+    pub points: Vec<(f64, f64)>,
+    /// A curve through these positions.
+    pub curve: Vec<(f64, f64)>,
+    /// Straight lines such as a limit or a reading taken.
+    pub lines: Vec<GuideLine>,
+    /// What the graph shows, in words.
+    pub alt: String,
+}
+
+/// An axis.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Axis {
+    /// Quantity over unit.
+    pub title: Rich,
+    /// Positions in millimetres along the axis and the numbers beside them.
+    pub ticks: Vec<(f64, String)>,
+}
+
+/// How much of the axes is printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Frame {
+    /// Axes, numbers and titles.
+    Labelled,
+    /// Axes alone.
+    Drawn,
+    /// Nothing but the paper.
+    Blank,
+}
+
+/// A straight line on the paper.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct GuideLine {
+    /// Where it starts.
+    pub from: (f64, f64),
+    /// Where it ends.
+    pub to: (f64, f64),
+    /// What stands at its end, such as a symbol with its value.
+    pub label: Option<Math>,
+    /// Broken or solid.
+    pub dashed: bool,
+}

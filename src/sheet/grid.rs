@@ -1,0 +1,53 @@
+//! The marking grid. In: formatted texts. Out: plain data.
+
+use serde::Serialize;
+
+/// A row a student, a column a task.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Grid {
+    /// Language of the fixed words.
+    pub lang: String,
+    /// Title of the experiment.
+    pub title: String,
+    /// The class.
+    pub class: String,
+    /// The tasks.
+    pub columns: Vec<GridColumn>,
+    /// The students.
+    pub rows: Vec<GridRow>,
+}
+
+/// A task in the grid.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct GridColumn {
+    /// Its number, as on the sheets; empty where the numbers differ between editions.
+    pub number: String,
+    /// Its id.
+    pub id: String,
+    /// Unit of its values; empty for a task without a number.
+    pub unit: String,
+    /// What it is worth.
+    pub marks: u32,
+}
+
+/// A student in the grid.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct GridRow {
+    /// The name, or the id where names are not printed.
+    pub name: String,
+    /// The code of the sheet.
+    pub code: String,
+    /// The edition in words.
+    pub edition: String,
+    /// A cell for each column; `None` where the student's edition lacks the task.
+    pub cells: Vec<Option<GridCell>>,
+}
+
+/// An answer in the grid.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct GridCell {
+    /// The value without its unit; empty for a task without a number.
+    pub value: String,
+    /// The accepted range.
+    pub accept: Option<String>,
+}

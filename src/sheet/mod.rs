@@ -1,0 +1,53 @@
+//! The page as data. In: texts and numbers that are already formatted. Out: plain values that the press renders.
+//! Nothing is computed, rounded or worded here, but for the scales of graph paper.
+
+mod block;
+mod graph;
+mod grid;
+mod rich;
+pub mod scale;
+mod solution;
+mod task;
+mod teacher;
+
+pub use block::{Block, Caution, Cell, Datum, Step, Table};
+pub use graph::{Axis, Frame, Graph, GuideLine};
+pub use grid::{Grid, GridCell, GridColumn, GridRow};
+pub use rich::{Math, Rich, Run};
+pub use solution::{MarkPoint, Solution};
+pub use task::{AnswerSpace, Task};
+pub use teacher::{Passage, Section, Teacher};
+
+use serde::Serialize;
+
+/// One student's sheet, or that student's key.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Sheet {
+    /// Unique in its volume; letters a to z and digits only.
+    pub anchor: String,
+    /// Language of the fixed words, such as `de`.
+    pub lang: String,
+    /// Region of the language, such as `AT`.
+    pub region: Option<String>,
+    /// Large print: 18 pt, set anew.
+    pub large: bool,
+    /// Title of the experiment.
+    pub title: String,
+    /// The student's name; `None` prints the code alone.
+    pub student: Option<String>,
+    /// The class.
+    pub class: String,
+    /// The code of the sheet.
+    pub code: String,
+    /// The edition in words.
+    pub edition_word: String,
+    /// What stands on the sheet, in order.
+    pub blocks: Vec<Block>,
+}
+
+impl Sheet {
+    /// All marks to be had on the sheet.
+    pub fn marks(&self) -> u32 {
+        self.blocks.iter().map(|block| if let Block::Task(task) = block { task.marks } else { 0 }).sum()
+    }
+}
