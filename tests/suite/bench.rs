@@ -71,8 +71,9 @@ fn two_node_case_is_reproduced() {
         ("pump_heat_share", 0.0),
     ];
     // Light for 19 W on the plate: solved for the lamp's power, in which the irradiance is linear.
-    let light = run(&changes, &[0.0]).columns[3][0];
-    let power = 150.0 * 19.0 / (light * area * 0.92);
+    let dim: Vec<_> = changes.iter().copied().chain([("lamp_power", 20.0)]).collect();
+    let light = run(&dim, &[0.0]).columns[3][0];
+    let power = 20.0 * 19.0 / (light * area * 0.92);
     let changes: Vec<_> = changes.into_iter().chain([("lamp_power", power)]).collect();
     let run = run(&changes, &[0.0, 60.0, 600.0, 1200.0]);
     for (row, plate, water) in
@@ -183,7 +184,9 @@ proptest! {
         // The first two minutes belong to the plate, which has to warm up itself.
         let steps: Vec<f64> = water.windows(2).skip(1).map(|pair| pair[1] - pair[0]).collect();
         prop_assert!(steps.windows(2).all(|pair| pair[1] <= pair[0] + 1e-9), "{steps:?}");
-        prop_assert!(run.columns[OUTLET].iter().all(|&t| t <= run.limits[1].value + 1e-6));
+        // A strong pump on a dim plate warms the water above the plate.
+        let hottest = limit.max(run.limits[1].value);
+        prop_assert!(run.columns[OUTLET].iter().all(|&t| t <= hottest + 1e-6));
     }
 
     #[test]
