@@ -19,6 +19,10 @@ pub struct Function {
     pub(crate) result: Outcome,
     pub(crate) body: Body,
     pub(crate) look: Look,
+    /// Whether its value bends sharply where one reading overtakes another.
+    pub(crate) kinked: bool,
+    /// Whether it is a least-squares fit: smooth in its readings, and dear.
+    pub(crate) fitted: bool,
 }
 
 /// What an argument may be.

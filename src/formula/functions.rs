@@ -29,35 +29,43 @@ const fn row(
     body: Body,
     look: Look,
 ) -> Function {
-    Function { name, pattern, about, arguments, optional: 0, result, body, look }
+    Function { name, pattern, about, arguments, optional: 0, result, body, look, kinked: false, fitted: false }
 }
 
 const fn ranged(function: Function) -> Function {
     Function { optional: 2, ..function }
 }
 
+const fn kinked(function: Function) -> Function {
+    Function { kinked: true, ..function }
+}
+
+const fn fitted(function: Function) -> Function {
+    Function { fitted: true, ..function }
+}
+
 #[rustfmt::skip]
 static ALL: &[Function] = &[
     row("first", "first(T)", "the first reading of a column", &[ColumnY], Outcome::Y, Body::Number(first), Look::Reading),
     row("last", "last(T)", "the last reading of a column", &[ColumnY], Outcome::Y, Body::Number(last), Look::Reading),
-    row("at", "at(T, t, 10 min)", "the reading in the row where t is nearest to the value", &[ColumnY, ColumnX, AtX], Outcome::Y, Body::Number(at), Look::Reading),
+    kinked(row("at", "at(T, t, 10 min)", "the reading in the row where t is nearest to the value", &[ColumnY, ColumnX, AtX], Outcome::Y, Body::Number(at), Look::Reading)),
     row("mean", "mean(T)", "arithmetic mean", &[ColumnY], Outcome::Y, Body::Number(mean), Look::Mean),
     row("stdev", "stdev(T)", "standard deviation of a sample (n − 1)", &[ColumnY], Outcome::DifferenceY, Body::Number(stdev), Look::Name("s")),
     row("sum", "sum(E)", "sum of a column", &[ColumnY], Outcome::DifferenceY, Body::Number(sum), Look::Name("Σ")),
-    row("min", "min(T)", "smallest reading", &[ColumnY], Outcome::Y, Body::Number(smallest), Look::Name("min")),
-    row("max", "max(T)", "largest reading", &[ColumnY], Outcome::Y, Body::Number(largest), Look::Name("max")),
+    kinked(row("min", "min(T)", "smallest reading", &[ColumnY], Outcome::Y, Body::Number(smallest), Look::Name("min"))),
+    kinked(row("max", "max(T)", "largest reading", &[ColumnY], Outcome::Y, Body::Number(largest), Look::Name("max"))),
     row("differences", "differences(T)", "each reading less the one before; one row fewer", &[ColumnY], Outcome::DifferencesY, Body::Column(differences), Look::Name("Δ")),
     row("midpoints", "midpoints(t)", "the middle of each pair of neighbours; one row fewer", &[ColumnX], Outcome::ColumnX, Body::Column(midpoints), Look::Name("mid")),
     ranged(row("area", "area(P, t) or area(P, t, 0 s, 60 s)", "area under a curve by trapezia", &[ColumnY, ColumnX, AtX, AtX], Outcome::Area, Body::Number(area), Look::Curve("area"))),
-    row("interpolate", "interpolate(T, t, 10 min)", "the value of T where t first passes the value, on straight lines between readings; swap the columns to read the other way", &[ColumnY, ColumnX, AtX], Outcome::Y, Body::Number(interpolate), Look::Reading),
-    ranged(row("slope", "slope(T, t) or slope(T, t, 0 s, 60 s)", "slope of the least-squares line, over a range of t if given", &[ColumnY, ColumnX, AtX, AtX], Outcome::Slope, Body::Number(slope), Look::Slope)),
-    ranged(row("intercept", "intercept(T, t) or intercept(T, t, 0 s, 60 s)", "value of the least-squares line at t = 0", &[ColumnY, ColumnX, AtX, AtX], Outcome::Y, Body::Number(intercept), Look::Curve("0"))),
-    ranged(row("slope_u", "slope_u(T, t)", "standard uncertainty of the slope", &[ColumnY, ColumnX, AtX, AtX], Outcome::Slope, Body::Number(slope_u), Look::Name("u"))),
-    ranged(row("intercept_u", "intercept_u(T, t)", "standard uncertainty of the intercept", &[ColumnY, ColumnX, AtX, AtX], Outcome::DifferenceY, Body::Number(intercept_u), Look::Name("u"))),
-    row("limit", "limit(T, t)", "the value that T tends to, by the fit of an exponential approach", &[ColumnY, ColumnX], Outcome::Y, Body::Number(limit), Look::Curve("lim")),
-    row("time_constant", "time_constant(T, t)", "the constant of that approach", &[ColumnY, ColumnX], Outcome::DifferenceX, Body::Number(time_constant), Look::Curve("τ")),
+    kinked(row("interpolate", "interpolate(T, t, 10 min)", "the value of T where t first passes the value, on straight lines between readings; swap the columns to read the other way", &[ColumnY, ColumnX, AtX], Outcome::Y, Body::Number(interpolate), Look::Reading)),
+    fitted(ranged(row("slope", "slope(T, t) or slope(T, t, 0 s, 60 s)", "slope of the least-squares line, over a range of t if given", &[ColumnY, ColumnX, AtX, AtX], Outcome::Slope, Body::Number(slope), Look::Slope))),
+    fitted(ranged(row("intercept", "intercept(T, t) or intercept(T, t, 0 s, 60 s)", "value of the least-squares line at t = 0", &[ColumnY, ColumnX, AtX, AtX], Outcome::Y, Body::Number(intercept), Look::Curve("0")))),
+    fitted(ranged(row("slope_u", "slope_u(T, t)", "standard uncertainty of the slope", &[ColumnY, ColumnX, AtX, AtX], Outcome::Slope, Body::Number(slope_u), Look::Name("u")))),
+    fitted(ranged(row("intercept_u", "intercept_u(T, t)", "standard uncertainty of the intercept", &[ColumnY, ColumnX, AtX, AtX], Outcome::DifferenceY, Body::Number(intercept_u), Look::Name("u")))),
+    fitted(row("limit", "limit(T, t)", "the value that T tends to, by the fit of an exponential approach", &[ColumnY, ColumnX], Outcome::Y, Body::Number(limit), Look::Curve("lim"))),
+    fitted(row("time_constant", "time_constant(T, t)", "the constant of that approach", &[ColumnY, ColumnX], Outcome::DifferenceX, Body::Number(time_constant), Look::Curve("τ"))),
     row("sqrt", "sqrt(x)", "square root", &[Any], Outcome::Root, Body::Each(libm::sqrt), Look::Root),
-    row("abs", "abs(x)", "absolute value", &[Any], Outcome::SameY, Body::Each(libm::fabs), Look::Bars),
+    kinked(row("abs", "abs(x)", "absolute value", &[Any], Outcome::SameY, Body::Each(libm::fabs), Look::Bars)),
     row("exp", "exp(x)", "exponential function", &[Pure], Outcome::Pure, Body::Each(libm::exp), Look::Name("exp")),
     row("ln", "ln(x)", "natural logarithm", &[Pure], Outcome::Pure, Body::Each(libm::log), Look::Name("ln")),
     row("lg", "lg(x)", "decimal logarithm", &[Pure], Outcome::Pure, Body::Each(libm::log10), Look::Name("lg")),
