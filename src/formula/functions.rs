@@ -136,13 +136,20 @@ fn midpoints(columns: &[&[f64]]) -> Result<Vec<f64>, EvaluationError> {
     Ok(columns[0].windows(2).map(|pair| (pair[0] + pair[1]) / 2.0).collect())
 }
 
+/// The rows whose abscissa lies between two ends, or all rows where no ends are given.
+pub fn rows_within(x: &[f64], ends: &[f64]) -> Vec<usize> {
+    let (from, to) = match ends {
+        [one, other, ..] => (one.min(*other), one.max(*other)),
+        _ => (f64::NEG_INFINITY, f64::INFINITY),
+    };
+    (0..x.len()).filter(|&row| (from..=to).contains(&x[row])).collect()
+}
+
 /// The points between the two limits, or all of them.
 fn within(columns: &[&[f64]]) -> (Vec<f64>, Vec<f64>) {
-    let (from, to) = match columns.get(2..4) {
-        Some(range) => (range[0][0].min(range[1][0]), range[0][0].max(range[1][0])),
-        None => (f64::NEG_INFINITY, f64::INFINITY),
-    };
-    columns[1].iter().zip(columns[0]).filter(|(x, _)| (from..=to).contains(*x)).unzip()
+    let ends: Vec<f64> = columns[2..].iter().filter_map(|end| end.first().copied()).collect();
+    let rows = rows_within(columns[1], &ends);
+    rows.into_iter().filter_map(|row| Some((*columns[1].get(row)?, *columns[0].get(row)?))).unzip()
 }
 
 fn area(columns: &[&[f64]]) -> Number {
