@@ -1,10 +1,7 @@
 //! The fixed words of a language. In: the word files shipped with the program. Out: words, cautions, notation.
 //! It must hold no text of an experiment, and no language may be named in code.
 
-use std::{
-    collections::BTreeMap,
-    sync::LazyLock,
-};
+use std::{collections::BTreeMap, sync::LazyLock};
 
 use include_dir::{Dir, include_dir};
 use serde::Deserialize;

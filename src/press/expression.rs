@@ -63,7 +63,9 @@ fn write(code: &mut String, value: &Value) -> Result<(), Error> {
             }
             code.push(')');
         }
-        kind => return Err(Error::new(ErrorKind::BadEscape, format!("no Typst expression for a value that is {kind}"))),
+        kind => {
+            return Err(Error::new(ErrorKind::BadEscape, format!("no Typst expression for a value that is {kind}")));
+        }
     }
     Ok(())
 }

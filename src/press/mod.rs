@@ -6,8 +6,8 @@ mod expression;
 mod files;
 mod fonts;
 mod paper;
-mod print;
 mod press_error;
+mod print;
 mod world;
 
 pub use documents::Documents;

@@ -122,7 +122,8 @@ fn set<T>(source: String, then: impl FnOnce(PagedDocument) -> Result<T, PressErr
 fn compile(source: String) -> Result<PagedDocument, PressError> {
     let world = DocumentWorld::new(source).ok_or(PressError::Stopped)?;
     let Warned { output, warnings } = typst::compile::<PagedDocument>(&world);
-    let tell = |faults: &[SourceDiagnostic]| PressError::Setting(faults.iter().map(|fault| told(&world, fault)).collect());
+    let tell =
+        |faults: &[SourceDiagnostic]| PressError::Setting(faults.iter().map(|fault| told(&world, fault)).collect());
     let document = output.map_err(|faults| tell(&faults))?;
     if warnings.is_empty() { Ok(document) } else { Err(tell(&warnings)) }
 }

@@ -70,9 +70,7 @@ impl World for DocumentWorld {
             return Ok(words.clone());
         }
         let path = id.vpath().get_without_slash();
-        files::text(path)
-            .map(|text| Source::new(id, text.to_owned()))
-            .ok_or_else(|| FileError::NotFound(path.into()))
+        files::text(path).map(|text| Source::new(id, text.to_owned())).ok_or_else(|| FileError::NotFound(path.into()))
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
