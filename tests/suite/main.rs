@@ -1,6 +1,7 @@
 //! The project's tests: one binary, a module a theme. In: the library as a user of it sees it.
 //! Out: pass or fail. A test must never depend on the network or on another test.
 
+<<<<<<< HEAD
 mod bench;
 mod catalogue;
 mod class_file;
@@ -19,3 +20,8 @@ mod set;
 mod structure;
 mod units;
 mod water;
+=======
+mod press;
+mod language;
+mod scale;
+>>>>>>> press
