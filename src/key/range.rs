@@ -20,14 +20,13 @@ pub(super) struct Range {
 impl Range {
     /// The wider of coverage and roundings at their worst, at least one `place`.
     pub(super) fn new(value: f64, place: f64, coverage: (f64, f64), rounding: f64) -> Self {
-        let side =
-            |covered: f64| {
-                let widest = [(covered, Bound::Coverage), (rounding, Bound::Rounding), (place, Bound::LastFigure)];
-                // Of equally wide ones the later says more.
-                widest
-                    .into_iter()
-                    .fold((0.0, Bound::LastFigure), |best, one| if one.0 >= best.0 * (1.0 - 1e-9) { one } else { best })
-            };
+        let side = |covered: f64| {
+            let widest = [(covered, Bound::Coverage), (rounding, Bound::Rounding), (place, Bound::LastFigure)];
+            // Of equally wide ones the later says more.
+            widest
+                .into_iter()
+                .fold((0.0, Bound::LastFigure), |best, one| if one.0 >= best.0 * (1.0 - 1e-9) { one } else { best })
+        };
         let ((below, low), (above, high)) = (side(value - coverage.0), side(coverage.1 - value));
         Self { value, place, low: (value - below, low), high: (value + above, high) }
     }
