@@ -18,7 +18,7 @@ pub mod working;
 pub use check::{check, expect};
 pub use evaluate::{EvaluationError, Values, evaluate, holds};
 pub use fault::FormulaError;
-pub use fit::{Approach, FitError, Line};
+pub use fit::{Approach, Curve, CurveFit, FitError, Line};
 pub use function::Function;
 pub use math::Math;
 pub use parse::{is_name, parse};

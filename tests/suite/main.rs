@@ -20,5 +20,6 @@ mod report;
 mod scale;
 mod set;
 mod structure;
+mod uncertainty;
 mod units;
 mod water;
