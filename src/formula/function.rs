@@ -21,9 +21,15 @@ pub struct Function {
     pub(crate) look: Look,
     /// Whether its value bends sharply where one reading overtakes another.
     pub(crate) kinked: bool,
-    /// Whether it is a least-squares fit: smooth in its readings, and dear.
+    /// Whether it is a least-squares fit: smooth in its readings, and dear to repeat.
     pub(crate) fitted: bool,
+    /// By how much the value of a search moves per unit of each reading of its first argument, where that is known
+    /// without searching again.
+    pub(crate) by_reading: Option<Sensitivity>,
 }
+
+/// The sensitivity of a fit's value to each ordinate.
+pub(crate) type Sensitivity = fn(&[&[f64]]) -> Result<Vec<f64>, EvaluationError>;
 
 /// What an argument may be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,7 +1,7 @@
 //! The functions of the formula language: one row each. In: columns and numbers in SI. Out: the same.
 //! A function must not know which experiment uses it.
 
-use super::function::{Argument, Body, Look, Outcome};
+use super::function::{Argument, Body, Look, Outcome, Sensitivity};
 use super::{Approach, EvaluationError, Function, Line};
 use Argument::{Any, AtX, ColumnX, ColumnY, Pure, Temperature};
 
@@ -29,7 +29,8 @@ const fn row(
     body: Body,
     look: Look,
 ) -> Function {
-    Function { name, pattern, about, arguments, optional: 0, result, body, look, kinked: false, fitted: false }
+    let (kinked, fitted, by_reading) = (false, false, None);
+    Function { name, pattern, about, arguments, optional: 0, result, body, look, kinked, fitted, by_reading }
 }
 
 const fn ranged(function: Function) -> Function {
@@ -42,6 +43,10 @@ const fn kinked(function: Function) -> Function {
 
 const fn fitted(function: Function) -> Function {
     Function { fitted: true, ..function }
+}
+
+const fn searched(function: Function, by_reading: Sensitivity) -> Function {
+    Function { by_reading: Some(by_reading), ..fitted(function) }
 }
 
 #[rustfmt::skip]
@@ -62,8 +67,8 @@ static ALL: &[Function] = &[
     fitted(ranged(row("intercept", "intercept(T, t) or intercept(T, t, 0 s, 60 s)", "value of the least-squares line at t = 0", &[ColumnY, ColumnX, AtX, AtX], Outcome::Y, Body::Number(intercept), Look::Curve("0")))),
     fitted(ranged(row("slope_u", "slope_u(T, t)", "standard uncertainty of the slope", &[ColumnY, ColumnX, AtX, AtX], Outcome::Slope, Body::Number(slope_u), Look::Name("u")))),
     fitted(ranged(row("intercept_u", "intercept_u(T, t)", "standard uncertainty of the intercept", &[ColumnY, ColumnX, AtX, AtX], Outcome::DifferenceY, Body::Number(intercept_u), Look::Name("u")))),
-    fitted(row("limit", "limit(T, t)", "the value that T tends to, by the fit of an exponential approach", &[ColumnY, ColumnX], Outcome::Y, Body::Number(limit), Look::Curve("lim"))),
-    fitted(row("time_constant", "time_constant(T, t)", "the constant of that approach", &[ColumnY, ColumnX], Outcome::DifferenceX, Body::Number(time_constant), Look::Curve("τ"))),
+    searched(row("limit", "limit(T, t)", "the value that T tends to, by the fit of an exponential approach", &[ColumnY, ColumnX], Outcome::Y, Body::Number(limit), Look::Curve("lim")), limit_by_reading),
+    searched(row("time_constant", "time_constant(T, t)", "the constant of that approach", &[ColumnY, ColumnX], Outcome::DifferenceX, Body::Number(time_constant), Look::Curve("τ")), time_constant_by_reading),
     row("sqrt", "sqrt(x)", "square root", &[Any], Outcome::Root, Body::Each(libm::sqrt), Look::Root),
     kinked(row("abs", "abs(x)", "absolute value", &[Any], Outcome::SameY, Body::Each(libm::fabs), Look::Bars)),
     row("exp", "exp(x)", "exponential function", &[Pure], Outcome::Pure, Body::Each(libm::exp), Look::Name("exp")),
@@ -198,4 +203,17 @@ fn limit(columns: &[&[f64]]) -> Number {
 
 fn time_constant(columns: &[&[f64]]) -> Number {
     Ok(Approach::fit(columns[1], columns[0], None)?.constant)
+}
+
+fn limit_by_reading(columns: &[&[f64]]) -> Result<Vec<f64>, EvaluationError> {
+    approach_by_reading(columns, 0)
+}
+
+fn time_constant_by_reading(columns: &[&[f64]]) -> Result<Vec<f64>, EvaluationError> {
+    approach_by_reading(columns, 1)
+}
+
+fn approach_by_reading(columns: &[&[f64]], parameter: usize) -> Result<Vec<f64>, EvaluationError> {
+    let (_, fit) = Approach::search(columns[1], columns[0], None)?;
+    fit.sensitivities.into_iter().nth(parameter).ok_or_else(empty)
 }

@@ -15,7 +15,7 @@ use crate::{
         definition::Answered,
         plan::{NumberPlan, TaskBody},
     },
-    formula::{self, EvaluationError},
+    formula::{self, EvaluationError, Value, Values},
     uncertainty::{Distribution, Method, first_order_rows},
     variant::{Known, Variant},
 };
@@ -127,12 +127,13 @@ impl Builder<'_> {
     }
 
     fn number(&mut self, index: usize, id: &str, plan: &NumberPlan) -> Result<Number, EvaluationError> {
-        let si = formula::evaluate(&plan.formula, self.known)?.number();
+        let si = self.known.value_of(id).map_or(f64::NAN, Value::number);
         let value = plan.unit.from_si(si);
         let (place, scale) = (plan.form.last_place(value), plan.unit.scale());
         let how = self.experiment.definition.tasks[index].number.as_ref().map_or(Answered::default(), |task| task.how);
         let paper = Paper { experiment: self.experiment, known: self.known };
-        let model = Model::build(&plan.formula, (index, how), place * scale, self.known, &paper, &mut self.ledger)?;
+        let model =
+            Model::build(&plan.formula, (index, how), (si, place * scale), self.known, &paper, &mut self.ledger)?;
         let errors = &self.ledger.errors;
         let deviation = model.deviation(errors)?;
         let method = match self.rule {
@@ -161,7 +162,7 @@ impl Builder<'_> {
     }
 
     fn column(&mut self, index: usize, id: &str, plan: &NumberPlan) -> Result<Vec<Cell>, EvaluationError> {
-        let found = formula::evaluate(&plan.formula, self.known)?;
+        let found = self.known.value_of(id).cloned().unwrap_or(Value::column(Vec::new()));
         let inputs = inputs_of(&plan.formula, &self.ledger, false);
         let mut deviations = first_order_rows(&plan.formula, self.known, &inputs, &self.ledger.errors)?;
         deviations.resize_with(found.data().len(), Default::default);

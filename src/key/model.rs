@@ -25,11 +25,11 @@ pub(super) struct Model<'a> {
 const READING_OFF: &str = "·";
 
 impl<'a> Model<'a> {
-    /// The model of task `index`, its result rounded to half of `place`, in SI.
+    /// The model of task `index` with its result and one unit in the last figure asked for, in SI.
     pub(super) fn build(
         formula: &Node,
         (index, how): (usize, Answered),
-        place: f64,
+        (result, place): (f64, f64),
         known: &'a Known,
         paper: &Paper<'_>,
         ledger: &mut Ledger,
@@ -43,18 +43,20 @@ impl<'a> Model<'a> {
             }
             _ => None,
         });
+        // A formula that is nothing but a fit has been computed already.
+        let whole = matches!(&node.kind, NodeKind::Name(name) if *name == fit_name(0));
         let mut inputs = inputs_of(&node, ledger, plotted);
         let mut own = Vec::new();
         for (number, call) in calls.iter().enumerate() {
             let columns = inputs_of(call, ledger, plotted);
-            let value = formula::evaluate(call, known)?;
+            let value = if whole { Value::scalar(result) } else { formula::evaluate(call, known)? };
             let deviation = match how {
                 Answered::FromDrawnLine => paper.drawn_line(index, call, known, &columns, ledger)?,
                 _ => None,
             };
             let deviation = match deviation {
                 Some(deviation) => deviation,
-                None => first_order(call, known, &columns, &ledger.errors)?,
+                None => fit_deviation(call, known, &columns, &ledger.errors)?,
             };
             own.push((fit_name(number), value));
             inputs.push(Input { name: fit_name(number), row: None, deviation });
@@ -104,6 +106,23 @@ impl<'a> Model<'a> {
         let half = (COVERAGE_FACTOR * deviation.standard(errors)).min(most);
         Ok((result - half, result + half))
     }
+}
+
+/// What a fit's value may be off by to first order, without searching again where that can be spared.
+fn fit_deviation(call: &Node, known: &Known, inputs: &[Input], errors: &Errors) -> Result<Deviation, EvaluationError> {
+    let NodeKind::Call(function, arguments) = &call.kind else { return Ok(Deviation::default()) };
+    let plain = |input: &Input| matches!(&arguments[0].kind, NodeKind::Name(name) if *name == input.name);
+    let (Some(by_reading), true) = (function.by_reading, inputs.iter().all(plain)) else {
+        return first_order(call, known, inputs, errors);
+    };
+    let columns = arguments.iter().map(|argument| formula::evaluate(argument, known));
+    let columns = columns.collect::<Result<Vec<_>, _>>()?;
+    let slopes = by_reading(&columns.iter().map(Value::data).collect::<Vec<_>>())?;
+    let mut deviation = Deviation::default();
+    for input in inputs {
+        deviation.add(&input.deviation, input.row.and_then(|row| slopes.get(row)).copied().unwrap_or(0.0));
+    }
+    Ok(deviation)
 }
 
 fn fit_name(number: usize) -> String {

@@ -5,15 +5,20 @@
 //! 6.4.8); bounded errors are drawn one by one. A reading in a column is drawn only where moving it alone by six
 //! standard uncertainties changes the result: others can't matter, and most rows of a table are such.
 
+use std::{ops::Range, sync::Arc};
+
 use super::{
-    Distribution, Errors, Input, Moved,
+    Errors, Input, Moved,
     draws::{Law, column},
     first_order::at,
 };
-use crate::formula::{self, EvaluationError, Node, Shape, Value, Values};
+use crate::formula::{self, EvaluationError, Node, Value, Values};
 
 /// How far a reading is moved to see whether it matters, in standard uncertainties.
 const FAR: f64 = 6.0;
+
+/// Draws evaluated at once: few enough to stay in a processor's cache.
+const BLOCK: usize = 500;
 
 /// Draws of a formula's result, in SI; a draw without an answer is NaN.
 ///
@@ -28,21 +33,19 @@ pub fn monte_carlo(
 ) -> Result<Vec<f64>, EvaluationError> {
     let centre = formula::evaluate(node, values)?.number();
     let inputs: Vec<&Input> = inputs.iter().filter(|input| matters(node, values, input, errors, centre)).collect();
-    let mut moved: Vec<(&str, Value)> = Vec::new();
-    for (input, deviations) in inputs.iter().zip(deviations(&inputs, errors, count)) {
-        let at = match moved.iter().position(|(name, _)| *name == input.name) {
-            Some(at) => at,
-            None => {
-                let Some(value) = values.value_of(&input.name) else { continue };
-                moved.push((&input.name, repeated(value, count)));
-                moved.len() - 1
-            }
-        };
-        let value = &mut moved[at].1;
-        value.shift(input.row.unwrap_or(0), &deviations);
+    let sources = sources(&inputs, errors, count);
+    let mut results = Vec::with_capacity(count);
+    for start in (0..count).step_by(BLOCK) {
+        let block = start..count.min(start + BLOCK);
+        let moved = moved(values, &inputs, &sources, block.clone());
+        let found = formula::evaluate(node, &Moved { base: values, moved })?;
+        if found.lane_count() == block.len() {
+            results.extend_from_slice(found.data());
+        } else {
+            results.resize(block.end, found.number());
+        }
     }
-    let result = formula::evaluate(node, &Moved { base: values, moved })?;
-    Ok(if result.lane_count() == 1 { vec![result.number(); count] } else { result.data().to_vec() })
+    Ok(results)
 }
 
 fn matters(node: &Node, values: &dyn Values, input: &Input, errors: &Errors, centre: f64) -> bool {
@@ -51,37 +54,56 @@ fn matters(node: &Node, values: &dyn Values, input: &Input, errors: &Errors, cen
     step > 0.0 && (input.row.is_none() || changed(step) || changed(-step))
 }
 
-fn repeated(value: &Value, count: usize) -> Value {
-    let rows = if value.shape() == Shape::Scalar { 1 } else { value.data().len() };
-    Value::lanes(value.shape(), rows, value.data().repeat(count))
+/// A column of random numbers with its factor for every input.
+struct Source {
+    draws: Arc<[f64]>,
+    factors: Vec<f64>,
 }
 
-/// Draws of every input's deviation.
-fn deviations(inputs: &[&Input], errors: &Errors, count: usize) -> Vec<Vec<f64>> {
-    let mut found = vec![vec![0.0; count]; inputs.len()];
-    for (row, deviations) in root(inputs, errors).iter().zip(&mut found) {
-        for (index, &factor) in row.iter().enumerate() {
-            add(deviations, factor, Law::Normal, index);
-        }
-    }
-    let bounded = errors.iter().filter_map(|(error, distribution)| match distribution {
-        Distribution::Rectangular(reach) => Some((error, reach)),
-        Distribution::Normal(_) => None,
+/// All columns that the inputs are made of.
+fn sources(inputs: &[&Input], errors: &Errors, count: usize) -> Vec<Source> {
+    let root = root(inputs, errors);
+    let used = |factors: &Vec<f64>| factors.iter().any(|&factor| factor != 0.0);
+    let joint = (0..inputs.len()).map(|at| root.iter().map(|row| row.get(at).copied().unwrap_or(0.0)).collect());
+    let bounded = errors.iter().filter_map(|(error, distribution)| {
+        let reach = distribution.reach()?;
+        Some(inputs.iter().map(|input| input.deviation.coefficient(error) * reach).collect())
     });
-    let used = bounded.filter(|(error, _)| inputs.iter().any(|input| input.deviation.coefficient(*error) != 0.0));
-    for (index, (error, reach)) in used.enumerate() {
-        for (input, deviations) in inputs.iter().zip(&mut found) {
-            add(deviations, input.deviation.coefficient(error) * reach, Law::Even, index);
-        }
-    }
-    found
+    let source = |law| move |(index, factors)| Source { draws: column(law, index as u32, count), factors };
+    let joint = joint.filter(used).enumerate().map(source(Law::Normal));
+    joint.chain(bounded.filter(used).enumerate().map(source(Law::Even))).collect()
 }
 
-fn add(deviations: &mut [f64], factor: f64, law: Law, index: usize) {
-    if factor != 0.0 {
-        let draws = column(law, index as u32, deviations.len());
-        deviations.iter_mut().zip(draws.iter()).for_each(|(own, draw)| *own += factor * draw);
+/// The values of all inputs in a block of draws.
+fn moved<'a>(
+    values: &dyn Values,
+    inputs: &[&'a Input],
+    sources: &[Source],
+    block: Range<usize>,
+) -> Vec<(&'a str, Value)> {
+    let mut moved: Vec<(&str, Value)> = Vec::new();
+    let mut deviations = vec![0.0; block.len()];
+    for (index, input) in inputs.iter().enumerate() {
+        let at = match moved.iter().position(|(name, _)| *name == input.name) {
+            Some(at) => at,
+            None => {
+                let Some(value) = values.value_of(&input.name) else { continue };
+                moved.push((
+                    &input.name,
+                    Value::lanes(value.shape(), value.data().len(), value.data().repeat(block.len())),
+                ));
+                moved.len() - 1
+            }
+        };
+        deviations.fill(0.0);
+        for source in sources.iter().filter(|source| source.factors[index] != 0.0) {
+            let factor = source.factors[index];
+            let draws = &source.draws[block.clone()];
+            deviations.iter_mut().zip(draws).for_each(|(own, draw)| *own += factor * draw);
+        }
+        moved[at].1.shift(input.row.unwrap_or(0), &deviations);
     }
+    moved
 }
 
 /// The lower triangular root of the inputs' covariances by unbounded errors (Cholesky); a row of zeros where an input

@@ -31,6 +31,11 @@ impl Approach {
     /// # Errors
     /// [`FitError::TooFew`] with no point more than parameters; [`FitError::NoLimit`] where the readings do not bend.
     pub fn fit(x: &[f64], y: &[f64], start: Option<f64>) -> Result<Self, FitError> {
+        Self::search(x, y, start).map(|(approach, _)| approach)
+    }
+
+    /// The same with the fit behind it: limit, constant and, unless fixed, start.
+    pub(crate) fn search(x: &[f64], y: &[f64], start: Option<f64>) -> Result<(Self, CurveFit), FitError> {
         let count = x.len().min(y.len());
         let needed = if start.is_some() { 3 } else { 4 };
         if count < needed {
@@ -40,14 +45,15 @@ impl Approach {
         let distances: Vec<f64> = x[..count].iter().map(|x| x - origin).collect();
         let guess = first_guess(&x[..count], &y[..count], start)?;
         let found = CurveFit::search(&Rise { fixed: start }, &distances, &y[..count], &guess)?;
-        Ok(Self {
+        let approach = Self {
             limit: found.parameters[0],
             start: start.unwrap_or_else(|| found.parameters[2]),
             constant: found.parameters[1],
             limit_u: found.uncertainties[0],
             constant_u: found.uncertainties[1],
             residual_sum: found.residual_sum,
-        })
+        };
+        Ok((approach, found))
     }
 }
 

@@ -27,6 +27,9 @@ pub struct CurveFit {
     pub uncertainties: Vec<f64>,
     /// Sum of the squared residuals, in units of y squared.
     pub residual_sum: f64,
+    /// By how much each parameter moves per unit of each ordinate, `(JᵀJ)⁻¹Jᵀ`: parameter by point. Residuals are taken
+    /// as small against the curve.
+    pub sensitivities: Vec<Vec<f64>>,
 }
 
 impl CurveFit {
@@ -73,12 +76,14 @@ impl Problem<'_> {
         let jacobian = self.jacobian().ok_or(FitError::NoLimit)?;
         let freedom = (self.y.len() - self.found.len()) as f64;
         let residual_sum = residuals.norm_squared();
-        let inverse = (jacobian.transpose() * jacobian).try_inverse().ok_or(FitError::NoLimit)?;
+        let inverse = (jacobian.transpose() * &jacobian).try_inverse().ok_or(FitError::NoLimit)?;
+        let moved = &inverse * jacobian.transpose();
         let uncertainty = |at: usize| libm::sqrt(inverse[(at, at)] * residual_sum / freedom);
         Ok(CurveFit {
             parameters: self.found.as_slice().to_vec(),
             uncertainties: (0..self.found.len()).map(uncertainty).collect(),
             residual_sum,
+            sensitivities: moved.row_iter().map(|row| row.iter().copied().collect()).collect(),
         })
     }
 }
