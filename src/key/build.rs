@@ -7,7 +7,7 @@ use super::{
     model::{Model, inputs_of},
     paper::Paper,
     range::Range,
-    slip::slips,
+    slip::{Slip, slips},
 };
 use crate::{
     experiment::{
@@ -88,6 +88,12 @@ impl Key {
             Some(Answer::Number(number)) => Some(number),
             _ => None,
         }
+    }
+
+    /// Slips that uncertainty alone would accept, with their task: the range was cut for them, or can't be told from them.
+    pub fn overlaps(&self) -> impl Iterator<Item = (usize, &Slip)> {
+        let numbers = (0..self.answers.len()).filter_map(|task| Some((task, self.number(task)?)));
+        numbers.flat_map(|(task, number)| number.slips.iter().filter(|slip| slip.inside).map(move |slip| (task, slip)))
     }
 }
 

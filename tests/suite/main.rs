@@ -15,6 +15,7 @@ mod keys;
 mod language;
 mod numbers;
 mod press;
+mod ranges;
 mod reference;
 mod report;
 mod scale;
