@@ -1,3 +1,14 @@
 //! The program: hands the arguments over and exits with the code that comes back. It must hold no logic.
 
-fn main() {}
+use std::{
+    io::{IsTerminal, stderr, stdout},
+    process::ExitCode,
+};
+
+use labquire::commands::{Console, run};
+
+fn main() -> ExitCode {
+    let colour = stderr().is_terminal();
+    let (mut out, mut err) = (stdout().lock(), stderr().lock());
+    ExitCode::from(run(std::env::args_os(), &mut Console::new(&mut out, &mut err, colour)).code())
+}

@@ -28,6 +28,15 @@ impl Edition {
         }
     }
 
+    /// The key of its word in a language.
+    pub fn word_key(self) -> &'static str {
+        match self {
+            Self::Support => "edition-support",
+            Self::Core => "edition-core",
+            Self::Extension => "edition-extension",
+        }
+    }
+
     /// The edition of a word, in any case.
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|edition| edition.word().eq_ignore_ascii_case(word.trim()))

@@ -1,12 +1,17 @@
 //! Experiments. In: a YAML file. Out: a checked experiment, or everything that is wrong with the file, located.
 //! The only room that knows the file format; it must draw and compute nothing.
 
-mod definition;
+pub mod catalogue;
+pub mod definition;
+mod load;
 mod place;
-
-mod structure;
+pub mod plan;
+pub mod prose;
+pub mod structure;
 mod text;
 
 pub use definition::Definition;
-pub use place::PlaceMap;
+pub use load::{load, read, schema};
+pub use place::{Path, PlaceMap, Segment};
+pub use plan::Experiment;
 pub use text::Text;

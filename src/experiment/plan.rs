@@ -9,7 +9,10 @@ use crate::{
     class::Edition,
     draw::Range,
     formula::{Node, Symbol},
-    quantity::{Quantity, Unit},
+    quantity::{
+        Quantity, Unit,
+        rounding::{self, Rounded},
+    },
     readings::Instrument,
     report::Source,
 };
@@ -151,6 +154,24 @@ pub enum Form {
     Places(usize),
 }
 
+impl Form {
+    /// A value as it is printed.
+    pub fn round(self, value: f64) -> Rounded {
+        match self {
+            Self::Figures(figures) => rounding::to_figures(value, figures),
+            Self::Places(places) => rounding::to_places(value, places),
+        }
+    }
+
+    /// The unit in the last printed place of a value.
+    pub fn last_place(self, value: f64) -> f64 {
+        match self {
+            Self::Figures(figures) => rounding::last_figure(value, figures),
+            Self::Places(places) => libm::pow(10.0, -(places as f64)),
+        }
+    }
+}
+
 /// A graph.
 pub struct GraphPlan {
     /// Column on the horizontal axis.
@@ -165,6 +186,14 @@ impl Experiment {
     /// The tasks of an edition, in order, with their place in the file.
     pub fn tasks_of(&self, edition: Edition) -> impl Iterator<Item = (usize, &TaskPlan)> {
         self.tasks.iter().enumerate().filter(move |(_, task)| task.editions.contains(&edition))
+    }
+
+    /// The unit that a column of the table is printed in.
+    pub fn column_unit(&self, id: &str) -> Option<&Unit> {
+        if self.schedule.id == id {
+            return Some(&self.schedule.unit);
+        }
+        self.columns.iter().find(|column| column.id == id).map(|column| &column.unit)
     }
 
     /// The place of a task of this id.

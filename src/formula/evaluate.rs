@@ -37,10 +37,9 @@ pub trait Values {
 pub fn evaluate(node: &Node, values: &dyn Values) -> Result<Value, EvaluationError> {
     match &node.kind {
         NodeKind::Number(quantity) => Ok(Value::scalar(quantity.si())),
-        NodeKind::Name(name) => values
-            .value_of(name)
-            .cloned()
-            .ok_or_else(|| EvaluationError::new(format!("`{name}` has no value here"))),
+        NodeKind::Name(name) => {
+            values.value_of(name).cloned().ok_or_else(|| EvaluationError::new(format!("`{name}` has no value here")))
+        }
         NodeKind::Negative(inner) => Ok(evaluate(inner, values)?.map(|number| -number)),
         NodeKind::Binary(operator, left, right) => {
             let (left, right) = (evaluate(left, values)?, evaluate(right, values)?);

@@ -86,7 +86,7 @@ fn last(columns: &[&[f64]]) -> Number {
 }
 
 /// The row whose abscissa is nearest to `wanted`; the earlier of two equally near.
-pub(super) fn nearest_row(x: &[f64], wanted: f64) -> Option<usize> {
+pub fn nearest_row(x: &[f64], wanted: f64) -> Option<usize> {
     (0..x.len()).min_by(|&a, &b| (x[a] - wanted).abs().total_cmp(&(x[b] - wanted).abs()))
 }
 

@@ -9,7 +9,7 @@ use pest::{
 use std::{ops::Range, sync::LazyLock};
 
 use super::{FormulaError, Node, NodeKind, Operator, Relation, functions};
-use crate::quantity::{Quantity, Unit};
+use crate::quantity::Quantity;
 
 #[derive(pest_derive::Parser)]
 #[grammar = "formula/grammar.pest"]
@@ -161,13 +161,7 @@ fn read_call(pair: Pair<'_, Rule>, whole: Range<usize>) -> Result<Node, FormulaE
     Ok(Node { kind: NodeKind::Call(function, arguments), span: whole })
 }
 
-/// Whether `name` could be read as the name of a quantity.
+/// Whether `name` could be read as the name of a quantity; functions stand before a bracket, so their names are free.
 pub fn is_name(name: &str) -> bool {
     Grammar::parse(Rule::name, name).is_ok_and(|mut pairs| pairs.next().is_some_and(|pair| pair.as_str() == name))
-        && functions::find(name).is_none()
-}
-
-/// Whether `name` is also the symbol of a unit, which makes formulas hard to read.
-pub fn is_unit(name: &str) -> bool {
-    Unit::parse(name).is_ok()
 }

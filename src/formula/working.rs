@@ -232,12 +232,7 @@ impl Writer<'_> {
         let [first, second, .., last] = readings.as_slice() else { return plain };
         let start = Math::join(first, "+", &speech.plus, second);
         let dots = Math::new("dots", "…");
-        let sum = Math::join(
-            &Math::join(&start, "+", &speech.plus, &dots),
-            "+",
-            &speech.plus,
-            last,
-        );
+        let sum = Math::join(&Math::join(&start, "+", &speech.plus, &dots), "+", &speech.plus, last);
         Math::new(
             format!("frac({}, {})", sum.typst, count),
             format!("{} {} {} {} {count}", speech.open, sum.alt, speech.close, speech.over),

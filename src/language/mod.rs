@@ -1,12 +1,12 @@
 //! The fixed words of a language. In: the word files shipped with the program. Out: words, cautions, notation.
-//! It must hold no text of an experiment, and no language may be named in code.
+//! It must hold no text of an experiment, and no language but English may be named in code.
 
 use std::{collections::BTreeMap, sync::LazyLock};
 
 use include_dir::{Dir, include_dir};
 use serde::Deserialize;
 
-use crate::quantity::Notation;
+use crate::{formula::working::Speech, quantity::Notation};
 
 static FILES: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/templates/words");
 
@@ -19,7 +19,8 @@ static LANGUAGES: LazyLock<Vec<Language>> = LazyLock::new(|| {
             serde_yaml::from_str(text).unwrap_or_else(|fault| panic!("{}: {fault}", file.path().display()))
         })
         .collect();
-    languages.sort_by(|one, other| one.code.cmp(&other.code));
+    // English first: it stands in where an experiment's text is missing.
+    languages.sort_by_key(|language| (language.code != "en", language.code.clone()));
     languages
 });
 
@@ -33,6 +34,8 @@ pub struct Language {
     pub name: String,
     /// How it writes numbers.
     pub notation: Notation,
+    /// How it speaks mathematics.
+    pub speech: Speech,
     words: BTreeMap<String, String>,
     hazards: BTreeMap<String, Hazard>,
 }
@@ -48,14 +51,14 @@ pub struct Hazard {
 }
 
 impl Language {
-    /// Every language there is, ordered by code.
+    /// Every language there is, English first.
     pub fn all() -> &'static [Self] {
         &LANGUAGES
     }
 
-    /// The language of a code.
+    /// The language of a code, in any case.
     pub fn find(code: &str) -> Option<&'static Self> {
-        Self::all().iter().find(|language| language.code == code)
+        Self::all().iter().find(|language| language.code.eq_ignore_ascii_case(code.trim()))
     }
 
     /// A fixed word; the key itself where the language lacks it.
@@ -76,5 +79,10 @@ impl Language {
     /// All hazards by key.
     pub fn hazards(&self) -> &BTreeMap<String, Hazard> {
         &self.hazards
+    }
+
+    /// The keys of all hazards, the same in every language.
+    pub fn hazard_keys() -> Vec<&'static str> {
+        Self::all().first().map(|language| language.hazards.keys().map(String::as_str).collect()).unwrap_or_default()
     }
 }

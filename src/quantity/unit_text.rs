@@ -112,7 +112,8 @@ impl Reader<'_> {
     }
 
     fn skip_blanks(&mut self) -> bool {
-        while let Some(sign) = self.peek().filter(|&sign| sign.is_whitespace() || matches!(sign, '·' | '⋅' | '*' | '.')) {
+        while let Some(sign) = self.peek().filter(|&sign| sign.is_whitespace() || matches!(sign, '·' | '⋅' | '*' | '.'))
+        {
             self.at += sign.len_utf8();
         }
         true

@@ -5,6 +5,7 @@ mod quantities;
 mod readings;
 mod tasks;
 mod teacher;
+mod walk;
 
 use indexmap::IndexMap;
 use schemars::JsonSchema;
@@ -73,6 +74,16 @@ pub enum Level {
     Lower,
     /// Upper secondary.
     Upper,
+}
+
+impl Level {
+    /// The word that stands in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Lower => "lower",
+            Self::Upper => "upper",
+        }
+    }
 }
 
 /// A step of setting up.

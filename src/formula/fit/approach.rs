@@ -24,6 +24,11 @@ pub struct Approach {
 }
 
 impl Approach {
+    /// The curve's value at a distance from the first abscissa, in units of y.
+    pub fn value(&self, distance: f64) -> f64 {
+        self.limit - (self.limit - self.start) * libm::exp(-distance / self.constant)
+    }
+
     /// Fits limit, constant and start; with `start` given, only limit and constant.
     ///
     /// # Errors

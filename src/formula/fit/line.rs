@@ -44,8 +44,7 @@ impl Line {
         let found = decomposition.r().solve_upper_triangular(&projected).ok_or(FitError::Vertical)?;
         let (centre, slope) = (found[0], found[1]);
         let rest = DVector::from_column_slice(&y[..count]) - design * found;
-        let residual =
-            if count > 2 { libm::sqrt(rest.norm_squared() / (count as f64 - 2.0)) } else { f64::INFINITY };
+        let residual = if count > 2 { libm::sqrt(rest.norm_squared() / (count as f64 - 2.0)) } else { f64::INFINITY };
         Ok(Self {
             slope,
             intercept: centre - slope * middle,

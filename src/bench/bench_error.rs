@@ -1,0 +1,39 @@
+//! Why a bench did not run. In: numbers. Out: words that say why. It must not propose other settings.
+
+/// Why a bench did not run.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum BenchError {
+    /// A name that is no input.
+    #[error("the bench has no input `{name}`")]
+    UnknownInput {
+        /// The name.
+        name: String,
+        /// The nearest input.
+        near: Option<String>,
+    },
+    /// A setting outside the range in which the model holds.
+    #[error("`{name}` is {value} {unit}, but the model holds from {low} to {high} {unit}")]
+    OutOfRange {
+        /// The input.
+        name: &'static str,
+        /// What it was set to.
+        value: f64,
+        /// Its unit.
+        unit: &'static str,
+        /// Smallest valid value.
+        low: f64,
+        /// Largest valid value.
+        high: f64,
+    },
+    /// The water would come too near to boiling.
+    #[error("the water would reach {limit:.1} °C; the model and the bench end at {highest:.0} °C")]
+    TooHot {
+        /// The limit temperature.
+        limit: f64,
+        /// The highest that is allowed.
+        highest: f64,
+    },
+    /// The solver gave up.
+    #[error("the equations could not be solved: {0}")]
+    Solver(String),
+}

@@ -1,0 +1,160 @@
+//! The command line. In: words. Out: options. Declarations only.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand, ValueEnum};
+
+use crate::class::Edition;
+
+/// Worksheets with readings of their own for each student, and keys that match.
+#[derive(Debug, Parser)]
+#[command(name = "labquire", version, arg_required_else_help = true)]
+pub(super) struct Args {
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// List the experiments of the catalogue
+    #[command(after_help = "Example: labquire list --lang de")]
+    List(List),
+    /// Show one experiment: kit, hazards, what is drawn, tasks, marks
+    #[command(after_help = "Example: labquire show pumped-loop")]
+    Show(Show),
+    /// Make a class set: worksheets, keys, marking grid, notes, answers form, record
+    #[command(after_help = "Example: labquire make pumped-loop --class 9b.csv --seed autumn")]
+    Make(Make),
+    /// Report everything that is wrong with definitions
+    #[command(after_help = "Example: labquire check my-experiment.yaml")]
+    Check(Check),
+    /// Run the bench alone: true states and readings
+    #[command(after_help = "Example: labquire simulate pumped-loop --set water_mass='120 g' --format csv")]
+    Simulate(Simulate),
+    /// Print the JSON Schema of the definition format, for editors
+    #[command(after_help = "Example: labquire schema > experiment.schema.json")]
+    Schema,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct List {
+    /// Print JSON
+    #[arg(long)]
+    pub(super) json: bool,
+    /// Language of what is printed
+    #[arg(long, default_value = "en")]
+    pub(super) lang: String,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Show {
+    /// A catalogue id, or the path of a YAML file
+    pub(super) experiment: String,
+    /// Print JSON
+    #[arg(long)]
+    pub(super) json: bool,
+    /// Language of what is printed
+    #[arg(long, default_value = "en")]
+    pub(super) lang: String,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Make {
+    /// A catalogue id, or the path of a YAML file
+    pub(super) experiment: String,
+    /// The class, a csv or xlsx file; without it, a built-in demo class
+    #[arg(long, value_name = "FILE")]
+    pub(super) class: Option<PathBuf>,
+    /// The seed; the same seed gives the same set
+    #[arg(long, value_name = "TEXT")]
+    pub(super) seed: Option<String>,
+    /// Edition of students whose row names none
+    #[arg(long, default_value = "core")]
+    pub(super) edition: EditionWord,
+    /// Print only these students, by id or code; their data is as in the whole set
+    #[arg(long, value_name = "ID|CODE")]
+    pub(super) only: Vec<String>,
+    /// Language of keys, and of students whose row names none
+    #[arg(long, default_value = "en")]
+    pub(super) lang: String,
+    /// Paper
+    #[arg(long, default_value = "a4")]
+    pub(super) paper: PaperWord,
+    /// How PDFs are written
+    #[arg(long, default_value = "accessible")]
+    pub(super) pdf: FlavourWord,
+    /// The output folder
+    #[arg(long, value_name = "DIR")]
+    pub(super) out: Option<PathBuf>,
+    /// Replace an existing set
+    #[arg(long)]
+    pub(super) force: bool,
+    /// Print codes only, no names
+    #[arg(long)]
+    pub(super) no_names: bool,
+    /// One PDF for each student as well
+    #[arg(long)]
+    pub(super) split: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Check {
+    /// Catalogue ids, or paths of YAML files; without any, the whole catalogue
+    pub(super) files: Vec<String>,
+    /// Print JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Simulate {
+    /// A catalogue id, or the path of a YAML file
+    pub(super) experiment: String,
+    /// Set an input of the bench or a drawn quantity, such as `water_mass='120 g'`
+    #[arg(long, value_name = "NAME=QUANTITY")]
+    pub(super) set: Vec<String>,
+    /// The seed
+    #[arg(long, value_name = "TEXT")]
+    pub(super) seed: Option<String>,
+    /// Readings without offset, noise and rounding
+    #[arg(long)]
+    pub(super) exact: bool,
+    /// Form of the output
+    #[arg(long, default_value = "json")]
+    pub(super) format: FormatWord,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(super) enum EditionWord {
+    Support,
+    Core,
+    Extension,
+}
+
+impl From<EditionWord> for Edition {
+    fn from(word: EditionWord) -> Self {
+        match word {
+            EditionWord::Support => Self::Support,
+            EditionWord::Core => Self::Core,
+            EditionWord::Extension => Self::Extension,
+        }
+    }
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(super) enum PaperWord {
+    A4,
+    Letter,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(super) enum FlavourWord {
+    Plain,
+    Accessible,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum FormatWord {
+    Csv,
+    Json,
+}

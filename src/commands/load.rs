@@ -1,0 +1,28 @@
+//! What several commands load first. In: words of the command line. Out: experiments and languages, or problems.
+
+use super::{Console, Stop};
+use crate::{
+    experiment::{self, Experiment, catalogue},
+    language::Language,
+    report::{Problem, nearest},
+};
+
+/// An experiment by catalogue id or path; its warnings go to the console.
+pub(super) fn experiment(name: &str, console: &mut Console<'_>) -> Result<Experiment, Stop> {
+    let source = catalogue::find(name)?;
+    let (experiment, warnings) = experiment::load(&source)?;
+    console.problems(&warnings);
+    Ok(experiment)
+}
+
+/// A language by its code.
+pub(super) fn language(code: &str) -> Result<&'static Language, Stop> {
+    Language::find(code).ok_or_else(|| {
+        let known: Vec<&str> = Language::all().iter().map(|language| language.code.as_str()).collect();
+        let problem = Problem::error(format!("unknown language `{code}`"));
+        Stop::from(match nearest(code, known.iter().copied()) {
+            Some(near) => problem.hint(format!("did you mean `{near}`?")),
+            None => problem.hint(format!("known are {}", known.join(", "))),
+        })
+    })
+}

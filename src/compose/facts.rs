@@ -1,0 +1,106 @@
+//! What a reader sees of one student's data. In: experiment, variant, key, language. Out: symbols and printed numbers.
+//! It must round nothing: every number was printed before.
+
+use crate::{
+    experiment::{Experiment, plan::TaskBody},
+    formula::{
+        self, Math, Node, NodeKind, Symbol,
+        working::{Notes, Speech},
+    },
+    key::Key,
+    language::Language,
+    quantity::{Quantity, Unit},
+    variant::Variant,
+};
+
+/// One student's data in a reader's language.
+#[derive(Clone, Copy)]
+pub struct Facts<'a> {
+    /// The experiment.
+    pub experiment: &'a Experiment,
+    /// The student's data.
+    pub variant: &'a Variant,
+    /// The student's key.
+    pub key: &'a Key,
+    /// The reader's language.
+    pub language: &'a Language,
+}
+
+impl Facts<'_> {
+    /// The symbol of a name.
+    pub fn symbol_of(&self, name: &str) -> Option<&Symbol> {
+        let experiment = self.experiment;
+        if experiment.schedule.id == name {
+            return Some(&experiment.schedule.symbol);
+        }
+        let drawn = experiment.drawn.iter().find(|drawn| drawn.id == name).map(|drawn| &drawn.symbol);
+        let given = || experiment.given.iter().find(|given| given.id == name).map(|given| &given.symbol);
+        let mut read = experiment.columns.iter().chain(&experiment.once);
+        let task = || {
+            experiment.tasks.iter().find(|task| task.id == name).and_then(|task| match &task.body {
+                TaskBody::Number(plan) | TaskBody::Column(plan) => Some(&plan.symbol),
+                _ => None,
+            })
+        };
+        let read = read.find(|read| read.id == name).map(|read| &read.symbol);
+        drawn.or_else(given).or(read).or_else(task)
+    }
+
+    /// A plain decimal text with a unit, as the language writes it.
+    pub fn write(&self, plain: &str, unit: &Unit) -> String {
+        self.language.notation.quantity(plain, unit)
+    }
+
+    fn column_unit(&self, column: &str) -> Option<&Unit> {
+        self.experiment.column_unit(column)
+    }
+}
+
+impl Notes for Facts<'_> {
+    fn symbol(&self, name: &str) -> Option<Math> {
+        self.symbol_of(name).map(Symbol::math)
+    }
+
+    fn number(&self, name: &str) -> Option<String> {
+        if let Some(told) = self.variant.told.iter().find(|told| told.id == name) {
+            return Some(self.write(&told.text, &told.unit));
+        }
+        let answer = self.key.number(self.experiment.task_index(name)?)?;
+        Some(self.write(&answer.text, &answer.unit))
+    }
+
+    fn reading(&self, column: &str, row: usize) -> Option<String> {
+        let text = self.variant.table.column(column)?.texts.get(row)?;
+        Some(self.write(text, self.column_unit(column)?))
+    }
+
+    fn rows(&self, column: &str) -> usize {
+        self.variant.table.column(column).map_or(0, |column| column.values.len())
+    }
+
+    fn row_name(&self, row: usize) -> Option<String> {
+        self.reading(&self.experiment.schedule.id, row)
+    }
+
+    fn picked_row(&self, call: &Node) -> Option<usize> {
+        let NodeKind::Call(function, arguments) = &call.kind else { return None };
+        match function.name {
+            "first" => Some(0),
+            "last" => self.variant.table.rows().checked_sub(1),
+            "at" => {
+                let x = formula::evaluate(arguments.get(1)?, &self.key.known).ok()?;
+                let wanted = formula::evaluate(arguments.get(2)?, &self.key.known).ok()?.number();
+                formula::functions::nearest_row(x.data(), wanted)
+            }
+            _ => None,
+        }
+    }
+
+    fn literal(&self, quantity: &Quantity) -> String {
+        quantity.print(&self.language.notation)
+    }
+
+    fn speech(&self) -> &Speech {
+        &self.language.speech
+    }
+}

@@ -1,0 +1,101 @@
+//! A graph. In: two columns, levels, a curve. Out: paper, axes and marks in millimetres, the same for sheet and key.
+//! It must choose one scale for both, so that the key can be laid over the sheet.
+
+use super::{Facts, View, prose::over_unit};
+use crate::{
+    class::Edition,
+    experiment::{
+        definition::{Curve, GraphTask},
+        plan::GraphPlan,
+    },
+    formula::{Approach, Line, Math},
+    graph::{self, Scale},
+    quantity::rounding,
+    sheet::{Axis, Frame, Graph, GuideLine},
+};
+
+/// Points along a curve.
+const CURVE_POINTS: u32 = 80;
+
+/// The paper of a graph task; in a key, with everything drawn.
+pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, edition: Edition, view: View) -> Graph {
+    let x = data(facts, &plan.x);
+    let y = data(facts, &plan.y);
+    let levels: Vec<(f64, Math)> = plan.levels.iter().filter_map(|level| marked(facts, level)).collect();
+    let x_scale = Scale::of_data(x.iter().copied(), graph::WIDTH);
+    let y_scale = Scale::of_data(y.iter().copied().chain(levels.iter().map(|(value, _)| *value)), graph::HEIGHT);
+    let width = x_scale.length;
+    let frame = match (view, edition) {
+        (View::Key, _) | (View::Worksheet, Edition::Support) => Frame::Labelled,
+        (View::Worksheet, Edition::Core) => Frame::Drawn,
+        (View::Worksheet, Edition::Extension) => Frame::Blank,
+    };
+    let place = |x: f64, y: f64| (millimetres(x_scale.place(x)), millimetres(y_scale.place(y)));
+    let mut drawn = Graph {
+        width_mm: x_scale.length as u32,
+        height_mm: y_scale.length as u32,
+        x: axis(facts, &plan.x, x_scale),
+        y: axis(facts, &plan.y, y_scale),
+        frame,
+        points: Vec::new(),
+        curve: Vec::new(),
+        lines: Vec::new(),
+        alt: facts.language.word(if view == View::Key { "graph-key-alt" } else { "graph-alt" }).to_owned(),
+    };
+    if view == View::Key {
+        drawn.points = x.iter().zip(&y).map(|(&x, &y)| place(x, y)).collect();
+        drawn.curve = curve(task.curve, &x, &y).into_iter().map(|(x, y)| place(x, y)).collect();
+        drawn.lines = levels
+            .into_iter()
+            .map(|(level, label)| {
+                let height = millimetres(y_scale.place(level));
+                GuideLine { from: (0.0, height), to: (width, height), label: Some(label), dashed: true }
+            })
+            .collect();
+    }
+    drawn
+}
+
+/// Places are exact to a hundredth of a millimetre; more digits only lengthen the page's source.
+fn millimetres(place: f64) -> f64 {
+    rounding::to_places(place, 2).value
+}
+
+fn data(facts: &Facts<'_>, column: &str) -> Vec<f64> {
+    facts.variant.table.column(column).map(|column| column.values.clone()).unwrap_or_default()
+}
+
+/// A level of the graph: its value in the axis' unit and its label.
+fn marked(facts: &Facts<'_>, task: &str) -> Option<(f64, Math)> {
+    let number = facts.key.number(facts.experiment.task_index(task)?)?;
+    let symbol = facts.symbol_of(task)?.math();
+    let text = Math::quoted(&facts.write(&number.text, &number.unit));
+    Some((
+        number.value,
+        Math::new(
+            format!("{} = {}", symbol.typst, text.typst),
+            format!("{} {} {}", symbol.alt, facts.language.speech.equals, text.alt),
+        ),
+    ))
+}
+
+fn axis(facts: &Facts<'_>, column: &str, scale: Scale) -> Axis {
+    let symbol = facts.symbol_of(column).map(crate::formula::Symbol::math).unwrap_or_default();
+    let unit = facts.experiment.column_unit(column).map(crate::quantity::Unit::print).unwrap_or_default();
+    let ticks = scale.ticks().into_iter().map(|(at, text)| (at, facts.language.notation.number(&text))).collect();
+    Axis { title: over_unit(symbol, &unit), ticks }
+}
+
+/// Points of the fitted curve; none where the readings allow no fit.
+fn curve(kind: Curve, x: &[f64], y: &[f64]) -> Vec<(f64, f64)> {
+    let (Some(&first), Some(&last)) = (x.first(), x.last()) else { return Vec::new() };
+    let at = |index: u32| first + (last - first) * f64::from(index) / f64::from(CURVE_POINTS);
+    match kind {
+        Curve::Approach => Approach::fit(x, y, None)
+            .map(|fit| (0..=CURVE_POINTS).map(|index| (at(index), fit.value(at(index) - first))).collect())
+            .unwrap_or_default(),
+        Curve::Line => Line::fit(x, y)
+            .map(|line| [first, last].map(|x| (x, line.intercept + line.slope * x)).to_vec())
+            .unwrap_or_default(),
+    }
+}

@@ -1,0 +1,27 @@
+//! Composing: the views of one student's data. In: experiment, variant, key, language. Out: pages as data.
+//! It must compute no answer and know no layout.
+
+mod facts;
+mod graph;
+mod grid;
+mod prose;
+mod range;
+mod sheet;
+mod table;
+mod task;
+mod teacher;
+
+pub use facts::Facts;
+pub use grid::grid;
+pub use range::accepted;
+pub use sheet::{Labels, sheet};
+pub use teacher::teacher;
+
+/// Whether a page is the student's or the key to it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum View {
+    /// The student's sheet.
+    Worksheet,
+    /// The key.
+    Key,
+}

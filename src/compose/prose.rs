@@ -1,0 +1,29 @@
+//! Texts with quantities in them. In: an author's text. Out: running text with symbols and values.
+//! It must not change the author's words.
+
+use super::Facts;
+use crate::{
+    experiment::prose::{Piece, split},
+    formula::{Math, working::Notes},
+    sheet::{Rich, Run},
+};
+
+/// An author's text as running text.
+pub(super) fn prose(facts: &Facts<'_>, text: &str) -> Rich {
+    let Ok(pieces) = split(text) else { return vec![Run::from(text)] };
+    pieces
+        .into_iter()
+        .map(|piece| match piece {
+            Piece::Words(words) => Run::from(words),
+            Piece::Symbol(name, _) => facts.symbol(name).map_or_else(|| Run::from(name), Run::from),
+            Piece::Value(name, _) => {
+                facts.number(name).map_or_else(|| Run::from(name), |text| Run::from(Math::quoted(&text)))
+            }
+        })
+        .collect()
+}
+
+/// A table head or axis title: quantity over unit (ISO 80000-1, 7.1.4).
+pub(super) fn over_unit(symbol: Math, unit: &str) -> Rich {
+    if unit.is_empty() { vec![symbol.into()] } else { vec![symbol.into(), Run::Text(format!(" / {unit}"))] }
+}

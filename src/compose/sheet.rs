@@ -1,0 +1,122 @@
+//! A worksheet or a key. In: one student's facts and labels. Out: the sheet as data. It must decide no page break.
+
+use std::collections::BTreeMap;
+
+use super::{Facts, View, prose::prose, table::table, task::task};
+use crate::{
+    class::Edition,
+    experiment::plan::TaskBody,
+    sheet::{Block, Caution, Datum, Sheet, Step},
+};
+
+/// What is written on a sheet to tell it from others.
+#[derive(Debug, Clone, Copy)]
+pub struct Labels<'a> {
+    /// Unique in its volume: letters and digits.
+    pub anchor: &'a str,
+    /// The student's name, unless names are left out.
+    pub student: Option<&'a str>,
+    /// The class.
+    pub class: &'a str,
+    /// The code.
+    pub code: &'a str,
+    /// The edition.
+    pub edition: Edition,
+    /// Large print.
+    pub large: bool,
+}
+
+/// A student's sheet, or the key to it.
+pub fn sheet(facts: &Facts<'_>, labels: Labels<'_>, view: View) -> Sheet {
+    let definition = &facts.experiment.definition;
+    let language = facts.language;
+    let code = language.code.as_str();
+    let mut blocks = Vec::new();
+    if view == View::Worksheet {
+        blocks.push(Block::Aim {
+            text: definition.aim.in_language(code).to_owned(),
+            duration: format!("{} {}", definition.minutes, language.word("minutes")),
+        });
+        blocks.push(Block::Picture {
+            art: definition.picture.art.clone(),
+            alt: definition.picture.alt.in_language(code).to_owned(),
+            labels: picture_labels(facts),
+        });
+        blocks
+            .push(Block::Kit { items: definition.kit.iter().map(|item| item.in_language(code).to_owned()).collect() });
+        blocks.push(Block::Cautions { items: cautions(facts) });
+        blocks.push(Block::Steps { steps: steps(facts) });
+    }
+    blocks.push(Block::Data { rows: data(facts) });
+    let has_column =
+        facts.experiment.tasks_of(labels.edition).any(|(_, task)| matches!(task.body, TaskBody::Column(_)));
+    if view == View::Worksheet || has_column {
+        blocks.push(Block::Table(table(facts, labels.edition, view)));
+    }
+    let tasks = facts.experiment.tasks_of(labels.edition).enumerate();
+    blocks.extend(
+        tasks.map(|(place, (index, plan))| Block::Task(Box::new(task(facts, index, plan, place + 1, labels.edition, view)))),
+    );
+    Sheet {
+        anchor: labels.anchor.to_owned(),
+        lang: code.to_owned(),
+        region: None,
+        large: labels.large,
+        title: definition.title.in_language(code).to_owned(),
+        student: labels.student.map(str::to_owned),
+        class: labels.class.to_owned(),
+        code: labels.code.to_owned(),
+        edition_word: language.word(labels.edition.word_key()).to_owned(),
+        blocks,
+    }
+}
+
+/// The words at the drawing's leader lines.
+pub(super) fn picture_labels(facts: &Facts<'_>) -> BTreeMap<String, String> {
+    let labels = &facts.experiment.definition.picture.labels;
+    labels.iter().map(|(part, text)| (part.clone(), text.in_language(&facts.language.code).to_owned())).collect()
+}
+
+/// The hazards of the experiment with their cautions.
+pub(super) fn cautions(facts: &Facts<'_>) -> Vec<Caution> {
+    let hazards = facts.experiment.definition.hazards.iter();
+    hazards
+        .filter_map(|key| facts.language.hazard(key))
+        .map(|hazard| Caution { word: hazard.word.clone(), text: hazard.text.clone() })
+        .collect()
+}
+
+/// The steps of setting up, each with the caution that belongs to it.
+pub(super) fn steps(facts: &Facts<'_>) -> Vec<Step> {
+    let steps = facts.experiment.definition.setting_up.iter();
+    steps
+        .map(|step| Step {
+            text: prose(facts, step.text.in_language(&facts.language.code)),
+            caution: step
+                .caution
+                .as_deref()
+                .and_then(|key| facts.language.hazard(key))
+                .map(|hazard| hazard.word.clone()),
+        })
+        .collect()
+}
+
+/// What the student is told.
+fn data(facts: &Facts<'_>) -> Vec<Datum> {
+    let definition = &facts.experiment.definition;
+    let code = facts.language.code.as_str();
+    let name_of = |id: &str| {
+        let drawn = definition.drawn.get(id).filter(|drawn| drawn.told).map(|drawn| &drawn.name);
+        let given = || definition.given.get(id).map(|given| &given.name);
+        drawn.or_else(given).or_else(|| definition.readings.once.get(id).map(|once| &once.name))
+    };
+    let told = facts.variant.told.iter();
+    told.filter_map(|stated| {
+        Some(Datum {
+            name: name_of(&stated.id)?.in_language(code).to_owned(),
+            symbol: facts.symbol_of(&stated.id)?.math(),
+            value: facts.write(&stated.text, &stated.unit),
+        })
+    })
+    .collect()
+}

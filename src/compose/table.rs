@@ -1,0 +1,44 @@
+//! The table of readings. In: readings and computed columns. Out: the table as data.
+//! Cells that a student fills in must stay empty on the sheet, but for the first that the support edition works.
+
+use super::{Facts, View, prose::over_unit};
+use crate::{
+    class::Edition,
+    experiment::plan::TaskBody,
+    key::Answer,
+    sheet::{Cell, Run, Table},
+};
+
+/// Rows of a column that the support edition shows worked.
+const WORKED: usize = 2;
+
+/// The table with a column for each column task of the edition.
+pub(super) fn table(facts: &Facts<'_>, edition: Edition, view: View) -> Table {
+    let experiment = facts.experiment;
+    let notation = &facts.language.notation;
+    let mut heads = vec![over_unit(experiment.schedule.symbol.math(), &experiment.schedule.unit.print())];
+    heads.extend(experiment.columns.iter().map(|column| over_unit(column.symbol.math(), &column.unit.print())));
+    let mut rows: Vec<Vec<Cell>> = (0..facts.variant.table.rows())
+        .map(|row| facts.variant.table.row(row).map(|text| Cell::Text(notation.number(text))).collect())
+        .collect();
+    let mut notes = Vec::new();
+    for (index, task) in experiment.tasks_of(edition) {
+        let (TaskBody::Column(plan), Some(Answer::Column(cells))) = (&task.body, facts.key.answers.get(index)) else {
+            continue;
+        };
+        heads.push(over_unit(plan.symbol.math(), &plan.unit.print()));
+        let worked = if edition == Edition::Support { WORKED } else { 0 };
+        if worked > 0 {
+            notes.push(vec![Run::from(facts.language.word("rows-worked"))]);
+        }
+        for (row, (line, cell)) in rows.iter_mut().zip(cells).enumerate() {
+            let text = notation.number(&cell.text);
+            line.push(match view {
+                _ if row < worked => Cell::Text(text),
+                View::Worksheet => Cell::Empty,
+                View::Key => Cell::Filled(text),
+            });
+        }
+    }
+    Table { heads, rows, notes }
+}

@@ -1,0 +1,151 @@
+//! A task on a page. In: its plan and answer. Out: the task as data, with its solution in keys.
+//! It must word nothing: words come from the definition and the language.
+
+use super::{Facts, View, graph::graph, prose::prose, range::accepted};
+use crate::{
+    class::Edition,
+    experiment::{
+        definition::{self, Answered, Marks},
+        plan::{NumberPlan, TaskBody, TaskPlan},
+    },
+    formula::{Math, Node, NodeKind, working},
+    key::Number,
+    sheet::{AnswerSpace, MarkPoint, Rich, Run, Solution, Task},
+};
+
+/// Room for working, mm for each method mark, and the least.
+const ROOM_MM: u32 = 12;
+
+/// The task at a place of the file, numbered as on the sheet.
+pub(super) fn task(
+    facts: &Facts<'_>,
+    index: usize,
+    plan: &TaskPlan,
+    number: usize,
+    edition: Edition,
+    view: View,
+) -> Task {
+    let definition = &facts.experiment.definition.tasks[index];
+    let code = &facts.language.code;
+    Task {
+        number: number.to_string(),
+        id: plan.id.clone(),
+        ask: prose(facts, definition.ask.in_language(code)),
+        hint: if edition == Edition::Support && view == View::Worksheet { hint(facts, plan, definition) } else { None },
+        marks: definition.marks.total(),
+        space: space(facts, plan, definition, edition, view),
+        solution: (view == View::Key).then(|| solution(facts, index, plan, definition)),
+    }
+}
+
+/// The support edition gives the relation and a help.
+fn hint(facts: &Facts<'_>, plan: &TaskPlan, definition: &definition::Task) -> Option<Rich> {
+    let mut hint: Rich = Vec::new();
+    if let (TaskBody::Number(number), Some(task)) = (&plan.body, &definition.number) {
+        if task.how == Answered::Calculate {
+            hint.push(relation(facts, number).into());
+        }
+    }
+    if let Some(help) = &definition.help {
+        if !hint.is_empty() {
+            hint.push(Run::from(". "));
+        }
+        hint.extend(prose(facts, help.in_language(&facts.language.code)));
+    }
+    (!hint.is_empty()).then_some(hint)
+}
+
+fn space(
+    facts: &Facts<'_>,
+    plan: &TaskPlan,
+    definition: &definition::Task,
+    edition: Edition,
+    view: View,
+) -> AnswerSpace {
+    let code = &facts.language.code;
+    match (&plan.body, &definition.graph, &definition.text) {
+        (TaskBody::Number(number), ..) => AnswerSpace::NumberLine {
+            symbol: number.symbol.math(),
+            unit: if edition == Edition::Extension { String::new() } else { number.unit.print() },
+            room_mm: ROOM_MM * definition.marks.method.max(1),
+        },
+        (TaskBody::Graph(plan), Some(task), _) => AnswerSpace::Graph {
+            graph: Box::new(graph(facts, plan, task, edition, view)),
+            ticks: task.ticks.iter().map(|tick| tick.in_language(code).to_owned()).collect(),
+        },
+        (TaskBody::Text, _, Some(text)) => AnswerSpace::Lines { count: text.lines },
+        _ => AnswerSpace::None,
+    }
+}
+
+fn solution(facts: &Facts<'_>, index: usize, plan: &TaskPlan, definition: &definition::Task) -> Solution {
+    let code = &facts.language.code;
+    let mut solution = Solution { points: points(facts, definition.marks), ..Solution::default() };
+    match (&plan.body, facts.key.number(index)) {
+        (TaskBody::Number(plan), Some(number)) => {
+            solution.lines = lines(facts, plan, number);
+            solution.result = facts.write(&number.text, &number.unit);
+            let unit = number.unit.print();
+            let space = if unit.is_empty() { "" } else { "\u{202F}" };
+            solution.accept = Some(format!("{}{space}{unit}", accepted(number, facts.language)));
+        }
+        (TaskBody::Column(plan), _) => solution.lines = vec![relation(facts, plan)],
+        _ => {}
+    }
+    let note = definition.number.as_ref().and_then(|number| number.note.as_ref());
+    solution.notes.extend(note.map(|note| prose(facts, note.in_language(code))));
+    if let Some(text) = &definition.text {
+        solution.model = Some(prose(facts, text.model.in_language(code)));
+        solution.points = ticks(&text.ticks, code);
+    }
+    if let Some(graph) = &definition.graph {
+        solution.points = ticks(&graph.ticks, code);
+    }
+    solution
+}
+
+fn ticks(texts: &[crate::experiment::Text], code: &str) -> Vec<MarkPoint> {
+    texts.iter().map(|text| MarkPoint { text: text.in_language(code).to_owned(), marks: 1 }).collect()
+}
+
+fn points(facts: &Facts<'_>, marks: Marks) -> Vec<MarkPoint> {
+    [("method", marks.method), ("accuracy", marks.accuracy), ("unit", marks.unit)]
+        .into_iter()
+        .filter(|(_, marks)| *marks > 0)
+        .map(|(word, marks)| MarkPoint { text: facts.language.word(word).to_owned(), marks })
+        .collect()
+}
+
+/// `Q = m · c · ΔT`.
+fn relation(facts: &Facts<'_>, plan: &NumberPlan) -> Math {
+    equation(facts, &plan.symbol.math(), &working::symbols(&plan.formula, facts))
+}
+
+/// The working: relation, substitution, result; the substitution only where it shows something new.
+fn lines(facts: &Facts<'_>, plan: &NumberPlan, number: &Number) -> Vec<Math> {
+    let symbol = plan.symbol.math();
+    let relation = working::symbols(&plan.formula, facts);
+    let substitution = working::numbers(&plan.formula, facts);
+    let result = Math::quoted(&facts.write(&number.text, &number.unit));
+    let mut lines = Vec::new();
+    if !names_itself(&plan.formula, &symbol, &relation) {
+        lines.push(equation(facts, &symbol, &relation));
+    }
+    if substitution != relation {
+        lines.push(equation(facts, &symbol, &substitution));
+    }
+    lines.push(equation(facts, &symbol, &result));
+    lines
+}
+
+/// Whether the relation only repeats the answer's own symbol, as `T_lim = T_lim` would.
+fn names_itself(node: &Node, symbol: &Math, relation: &Math) -> bool {
+    matches!(node.kind, NodeKind::Call(..)) && relation.typst == symbol.typst
+}
+
+fn equation(facts: &Facts<'_>, left: &Math, right: &Math) -> Math {
+    Math::new(
+        format!("{} = {}", left.typst, right.typst),
+        format!("{} {} {}", left.alt, facts.language.speech.equals, right.alt),
+    )
+}

@@ -1,0 +1,170 @@
+//! Schedule, columns and instruments. In: the definition and the bench. Out: checked parts. Nothing is read here.
+
+use indexmap::IndexMap;
+
+use super::{Checker, Definition};
+use crate::{
+    bench::Bench,
+    draw::Range,
+    experiment::{
+        definition::{self, Column},
+        place::escape,
+        plan::{ReadQuantity, SchedulePlan},
+    },
+    quantity::{Quantity, Unit, familiar},
+    readings::Instrument,
+};
+
+/// More rows than a page holds.
+const MOST_ROWS: u32 = 60;
+
+impl Checker<'_> {
+    pub(super) fn unit(&mut self, pointer: &str, text: &str) -> Option<Unit> {
+        Unit::parse(text)
+            .map_err(|error| {
+                let problem = crate::report::Problem::error(error.message)
+                    .at(self.places.inside(pointer, &error.span))
+                    .label("not a unit");
+                self.problems.push(crate::report::Problem { hint: error.hint, ..problem });
+            })
+            .ok()
+    }
+
+    pub(super) fn schedule(&mut self, definition: &Definition, bench: Option<&dyn Bench>) -> Option<SchedulePlan> {
+        let schedule = &definition.readings.schedule;
+        let pointer = "/readings/schedule";
+        let symbol = self.symbol(&format!("{pointer}/symbol"), &schedule.symbol);
+        let unit = self.unit(&format!("{pointer}/unit"), &schedule.unit)?;
+        let variable = bench?.variable();
+        let bench_unit = Unit::parse(variable.unit).ok()?;
+        if unit.dimension() != bench_unit.dimension() || unit.kind() != bench_unit.kind() {
+            let hint = Some(format!("this bench is read over its {}", variable.id));
+            let label = format!("expected a unit like `{}`", variable.unit);
+            self.error(
+                &format!("{pointer}/unit"),
+                format!("the schedule is in {}", familiar(unit.dimension())),
+                &label,
+                hint,
+            );
+            return None;
+        }
+        let mut ends = [0.0; 3];
+        let mut places = 0;
+        let parts = [("from", &schedule.from), ("to", &schedule.to), ("every", &schedule.every)];
+        for (slot, (part, quantity)) in ends.iter_mut().zip(parts) {
+            if quantity.dimension() != unit.dimension() {
+                let message = format!("`{part}` is {}", familiar(quantity.dimension()));
+                let label = format!("expected a unit like `{}`", unit.print());
+                self.error(&format!("{pointer}/{part}"), message, &label, None);
+                return None;
+            }
+            *slot = if part == "every" { quantity.si() / unit.scale() } else { unit.from_si(quantity.si()) };
+            if part != "to" {
+                places = places.max(quantity.places());
+            }
+        }
+        let values = Range::new(ends[0], ends[1], ends[2], places)
+            .map_err(|error| {
+                let hint =
+                    Some("choose `from`, `to` and `every` so that whole steps lead from one to the other".to_owned());
+                self.error(pointer, format!("no rows can be read: {error}"), "not a schedule", hint);
+            })
+            .ok()?;
+        if values.count > MOST_ROWS {
+            let hint = Some("take fewer rows".to_owned());
+            self.error(
+                pointer,
+                format!("{} rows do not fit on a page", values.count),
+                &format!("at most {MOST_ROWS}"),
+                hint,
+            );
+        }
+        Some(SchedulePlan { id: schedule.column.clone(), symbol: symbol?, unit, values, bench_unit })
+    }
+
+    pub(super) fn read_quantities(
+        &mut self,
+        definition: &Definition,
+        columns: &IndexMap<String, Column>,
+        part: &str,
+        bench: Option<&dyn Bench>,
+    ) -> Vec<ReadQuantity> {
+        let found = columns.iter().filter_map(|(id, column)| {
+            let pointer = format!("/readings/{part}/{}", escape(id));
+            self.read_quantity(definition, id, column, &pointer, bench)
+        });
+        found.collect()
+    }
+
+    fn read_quantity(
+        &mut self,
+        definition: &Definition,
+        id: &str,
+        column: &Column,
+        pointer: &str,
+        bench: Option<&dyn Bench>,
+    ) -> Option<ReadQuantity> {
+        let symbol = self.symbol(&format!("{pointer}/symbol"), &column.symbol);
+        let unit = self.unit(&format!("{pointer}/unit"), &column.unit);
+        let instrument = self.find_instrument(definition, column, pointer);
+        let states = bench?.states();
+        let Some(state) = states.iter().position(|state| state.id == column.of) else {
+            let known: Vec<&str> = states.iter().map(|state| state.id).collect();
+            self.unknown(&format!("{pointer}/of"), "state of the bench", &column.of, &known);
+            return None;
+        };
+        let state_unit = Unit::parse(states[state].unit).ok()?;
+        let unit = unit?;
+        if unit.dimension() != state_unit.dimension() || unit.kind() != state_unit.kind() {
+            let label = format!("expected a unit like `{}`", states[state].unit);
+            let message = format!("`{}` is {}", column.of, familiar(state_unit.dimension()));
+            self.error(&format!("{pointer}/unit"), message, &label, None);
+            return None;
+        }
+        let instrument = self.instrument(&column.with, instrument?, &unit)?;
+        let instrument_name = column.with.clone();
+        Some(ReadQuantity { id: id.to_owned(), symbol: symbol?, state, state_unit, unit, instrument_name, instrument })
+    }
+
+    fn find_instrument<'d>(
+        &mut self,
+        definition: &'d Definition,
+        column: &Column,
+        pointer: &str,
+    ) -> Option<&'d definition::Instrument> {
+        let found = definition.instruments.get(&column.with);
+        if found.is_none() {
+            let known: Vec<&str> = definition.instruments.keys().map(String::as_str).collect();
+            self.unknown(&format!("{pointer}/with"), "instrument", &column.with, &known);
+        }
+        found
+    }
+
+    /// The instrument in the unit that it is read in.
+    fn instrument(&mut self, name: &str, instrument: &definition::Instrument, unit: &Unit) -> Option<Instrument> {
+        let pointer = format!("/instruments/{}", escape(name));
+        let mut part = |field: &str, quantity: &Quantity, least: f64| -> Option<f64> {
+            let place = format!("{pointer}/{field}");
+            if quantity.dimension() != unit.dimension() || quantity.unit.kind() != crate::quantity::Kind::Plain {
+                let message = format!("`{field}` is {}", familiar(quantity.dimension()));
+                let hint = Some("an instrument's errors are differences: `K`, not `°C`".to_owned());
+                self.error(&place, message, &format!("expected {}", familiar(unit.dimension())), hint);
+                return None;
+            }
+            if quantity.value < least || (least == 0.0 && field == "resolution" && quantity.value == 0.0) {
+                self.error(&place, format!("`{field}` is {}", quantity.value), "expected a positive number", None);
+                return None;
+            }
+            Some(quantity.si() / unit.scale())
+        };
+        let resolution = part("resolution", &instrument.resolution, 0.0);
+        let limit = part("limit", &instrument.limit, 0.0);
+        let noise = part("noise", &instrument.noise, 0.0);
+        Some(Instrument {
+            resolution: resolution?,
+            limit: limit?,
+            limit_share: instrument.limit_percent / 100.0,
+            noise: noise?,
+        })
+    }
+}

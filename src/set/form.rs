@@ -1,0 +1,23 @@
+//! The form that a teacher types answers into, `answers.csv`. In: a set. Out: a row a student, a column a task.
+//! It must hold no expected answer.
+
+use super::{Member, SetPlan};
+
+/// The form as csv with a mark of UTF-8 in front, so that spreadsheets read names rightly.
+///
+/// Cells of tasks that a student's edition lacks hold `x`; all others are empty.
+pub fn answers_csv(plan: &SetPlan<'_>, members: &[Member<'_>]) -> Vec<u8> {
+    let mut writer = csv::Writer::from_writer(vec![0xEF, 0xBB, 0xBF]);
+    let tasks = plan.experiment.tasks.iter();
+    let header = ["id", "name"].into_iter().chain(tasks.map(|task| task.id.as_str()));
+    // A vector takes every byte: writing to it cannot fail.
+    let _ = writer.write_record(header);
+    for member in members {
+        let name = plan.printed_name(member).unwrap_or_default();
+        let cells =
+            plan.experiment.tasks.iter().map(|task| if task.editions.contains(&member.edition) { "" } else { "x" });
+        let row = [member.student.id.as_str(), name].into_iter().chain(cells);
+        let _ = writer.write_record(row);
+    }
+    writer.into_inner().unwrap_or_default()
+}

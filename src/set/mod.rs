@@ -1,0 +1,14 @@
+//! Class sets. In: an experiment, a class, a seed. Out: members with their data, the record, files written whole.
+//! It must word nothing.
+
+mod folder;
+mod form;
+mod members;
+mod printing;
+mod record;
+
+pub use folder::{Folder, FolderError};
+pub use form::answers_csv;
+pub use members::{Member, SetError, SetPlan};
+pub use printing::{Print, Printing, PrintingError};
+pub use record::{PROGRAM, record};

@@ -1,0 +1,212 @@
+//! The documents of a set as jobs for the press. In: a set's members. Out: files with their bytes and page counts.
+//! It must hold no more than a volume of sources at a time.
+
+use std::sync::{
+    Mutex,
+    atomic::{AtomicUsize, Ordering},
+};
+
+use super::{FolderError, Member, SetPlan};
+use crate::{
+    compose::{self, Facts, View},
+    press::{Documents, Paper, PdfJob, Press, PressError, Printed, Standards},
+};
+
+/// Students bound in a volume at most.
+const VOLUME: usize = 40;
+
+/// How documents are printed.
+#[derive(Debug, Clone, Copy)]
+pub struct Printing {
+    /// The paper.
+    pub paper: Paper,
+    /// The standards of the PDFs.
+    pub standards: Standards,
+    /// Whether each student gets a PDF as well.
+    pub split: bool,
+}
+
+/// Why a document was not printed.
+#[derive(Debug, thiserror::Error)]
+pub enum PrintingError {
+    /// The press refused it.
+    #[error("{file}: {fault}")]
+    Press {
+        /// The file.
+        file: String,
+        /// What the press said.
+        fault: PressError,
+    },
+    /// The disk refused it.
+    #[error(transparent)]
+    Disk(#[from] FolderError),
+}
+
+/// A document to print.
+enum Job {
+    Worksheets(String, std::ops::Range<usize>),
+    Keys(String, std::ops::Range<usize>),
+    Grid,
+    Teacher,
+}
+
+impl Job {
+    fn file(&self) -> String {
+        match self {
+            Self::Worksheets(file, _) | Self::Keys(file, _) => file.clone(),
+            Self::Grid => "grid.pdf".to_owned(),
+            Self::Teacher => "teacher.pdf".to_owned(),
+        }
+    }
+}
+
+/// A set at the press.
+pub struct Print<'a> {
+    plan: &'a SetPlan<'a>,
+    members: &'a [Member<'a>],
+    printing: Printing,
+    documents: Documents,
+}
+
+impl<'a> Print<'a> {
+    /// Readies the templates.
+    ///
+    /// # Errors
+    /// If a template is broken.
+    pub fn new(plan: &'a SetPlan<'a>, members: &'a [Member<'a>], printing: Printing) -> Result<Self, PressError> {
+        Ok(Self { plan, members, printing, documents: Documents::new()? })
+    }
+
+    /// Prints all documents on as many threads as there are cores and hands each to `keep` as it is done.
+    ///
+    /// Gives the pages of each member's sheet. The bytes do not depend on the number of threads.
+    ///
+    /// # Errors
+    /// The first fault, in the order of the jobs; the others are not printed.
+    pub fn run(
+        &self,
+        keep: impl Fn(&str, &[u8]) -> Result<(), FolderError> + Sync,
+    ) -> Result<Vec<usize>, PrintingError> {
+        let jobs = self.jobs();
+        let next = AtomicUsize::new(0);
+        let pages = Mutex::new(vec![0; self.members.len()]);
+        let faults: Mutex<Vec<(usize, PrintingError)>> = Mutex::new(Vec::new());
+        let worker = || {
+            loop {
+                let index = next.fetch_add(1, Ordering::Relaxed);
+                let Some(job) = jobs.get(index) else { return };
+                match self.print(job).and_then(|printed| Ok(keep(&job.file(), &printed.bytes).map(|()| printed)?)) {
+                    Ok(printed) => {
+                        if let (Job::Worksheets(_, range), Ok(mut pages)) = (job, pages.lock()) {
+                            for (member, count) in range.clone().zip(printed.sheet_pages) {
+                                pages[member] = count;
+                            }
+                        }
+                    }
+                    Err(fault) => {
+                        next.store(jobs.len(), Ordering::Relaxed);
+                        if let Ok(mut faults) = faults.lock() {
+                            faults.push((index, fault));
+                        }
+                    }
+                }
+            }
+        };
+        let threads = std::thread::available_parallelism().map_or(1, usize::from).min(jobs.len());
+        std::thread::scope(|scope| {
+            for _ in 1..threads {
+                scope.spawn(worker);
+            }
+            worker();
+        });
+        let first = faults.into_inner().unwrap_or_default().into_iter().min_by_key(|(index, _)| *index);
+        match first {
+            Some((_, fault)) => Err(fault),
+            None => Ok(pages.into_inner().unwrap_or_default()),
+        }
+    }
+
+    /// The long jobs first, so that no core waits at the end.
+    fn jobs(&self) -> Vec<Job> {
+        let count = self.members.len();
+        let volumes = count.div_ceil(VOLUME).max(1);
+        let name = |stem: &str, volume: usize| {
+            if volumes == 1 { format!("{stem}.pdf") } else { format!("{stem}-{:02}.pdf", volume + 1) }
+        };
+        let range = |volume: usize| volume * VOLUME..((volume + 1) * VOLUME).min(count);
+        let mut jobs: Vec<Job> =
+            (0..volumes).map(|volume| Job::Worksheets(name("worksheets", volume), range(volume))).collect();
+        jobs.extend((0..volumes).map(|volume| Job::Keys(name("keys", volume), range(volume))));
+        if self.printing.split {
+            for (index, member) in self.members.iter().enumerate() {
+                jobs.push(Job::Worksheets(format!("students/{}-worksheet.pdf", member.code), index..index + 1));
+                jobs.push(Job::Keys(format!("students/{}-key.pdf", member.code), index..index + 1));
+            }
+        }
+        jobs.extend([Job::Grid, Job::Teacher]);
+        jobs
+    }
+
+    fn print(&self, job: &Job) -> Result<Printed, PrintingError> {
+        let file = job.file();
+        let mut anchors = Vec::new();
+        let source = match job {
+            Job::Worksheets(_, range) => {
+                anchors = self.members[range.clone()].iter().map(|member| member.anchor.clone()).collect();
+                self.sheets(range, View::Worksheet)
+            }
+            Job::Keys(_, range) => self.sheets(range, View::Key),
+            Job::Grid => self.grid(),
+            Job::Teacher => self.teacher(),
+        };
+        let definition = &self.plan.experiment.definition;
+        let ident = [&definition.id, self.plan.seed, &self.plan.roster.name, file.as_str()].join("\u{1F}");
+        let pdf_job = PdfJob { ident, standards: self.printing.standards, anchors };
+        source
+            .and_then(|source| Press::new().pdf(source, &pdf_job))
+            .map_err(|fault| PrintingError::Press { file, fault })
+    }
+
+    fn title(&self) -> String {
+        self.plan.experiment.definition.title.in_language(&self.plan.language.code).to_owned()
+    }
+
+    fn sheets(&self, range: &std::ops::Range<usize>, view: View) -> Result<String, PressError> {
+        let members = self.members[range.clone()].iter();
+        let sheets: Vec<_> = members
+            .map(|member| {
+                // Keys are read by the teacher, sheets by the student.
+                let language = if view == View::Key { self.plan.language } else { member.language };
+                compose::sheet(&self.plan.facts(member, language), self.plan.labels(member), view)
+            })
+            .collect();
+        match view {
+            View::Worksheet => self.documents.worksheets(&self.title(), &sheets, self.printing.paper),
+            View::Key => self.documents.keys(&self.title(), &sheets, self.printing.paper),
+        }
+    }
+
+    fn grid(&self) -> Result<String, PressError> {
+        let members = self.members.iter();
+        let rows: Vec<_> =
+            members.map(|member| (self.plan.facts(member, self.plan.language), self.plan.labels(member))).collect();
+        let grid = compose::grid(self.plan.experiment, &self.plan.printed_class(), self.plan.language, &rows);
+        self.documents.grid(&grid, self.printing.paper)
+    }
+
+    fn teacher(&self) -> Result<String, PressError> {
+        let facts: Vec<Facts<'_>> =
+            self.members.iter().map(|member| self.plan.facts(member, self.plan.language)).collect();
+        let Some(first) = facts.first() else {
+            return Err(PressError::Setting(vec!["a set without students has no notes".to_owned()]));
+        };
+        let seed = printable(self.plan.seed).unwrap_or_default();
+        let notes = compose::teacher(first, &self.plan.printed_class(), seed, &facts);
+        self.documents.teacher(&notes, self.printing.paper)
+    }
+}
+
+/// A text, if the shipped fonts have all its signs.
+pub(super) fn printable(text: &str) -> Option<&str> {
+    crate::press::covers(text).is_none().then_some(text)
+}

@@ -1,0 +1,139 @@
+//! The record of a set, `set.json`. In: a set's plan and members. Out: JSON from which everything can be printed again.
+//! Fields may be added, never renamed: other programs read them.
+
+use serde_json::{Map, Value, json};
+
+use super::{Member, SetPlan};
+use crate::{
+    class::Edition,
+    experiment::plan::TaskBody,
+    key::{Answer, Number},
+    quantity::Unit,
+    variant::Stated,
+};
+
+/// The program's name and version, as recorded and printed.
+pub const PROGRAM: &str = concat!("labquire ", env!("CARGO_PKG_VERSION"));
+
+/// The record of a set; `pages` are those of each member's sheet.
+pub fn record(plan: &SetPlan<'_>, members: &[Member<'_>], pages: &[usize]) -> Value {
+    json!({
+        "format": 1,
+        "program": PROGRAM,
+        "experiment": plan.experiment.definition.id,
+        "seed": plan.seed,
+        "class": plan.roster.name,
+        "tasks": tasks(plan),
+        "students": members.iter().zip(pages).map(|(member, &pages)| student(plan, member, pages)).collect::<Vec<_>>(),
+    })
+}
+
+fn tasks(plan: &SetPlan<'_>) -> Vec<Value> {
+    let definition = &plan.experiment.definition;
+    let tasks = plan.experiment.tasks.iter().zip(&definition.tasks);
+    tasks
+        .map(|(task, text)| {
+            let (kind, unit) = match &task.body {
+                TaskBody::Number(plan) => ("number", Some(plan.unit.print())),
+                TaskBody::Column(plan) => ("column", Some(plan.unit.print())),
+                TaskBody::Graph(_) => ("graph", None),
+                TaskBody::Text => ("text", None),
+            };
+            let editions: Vec<&str> = task.editions.iter().map(|&edition| Edition::word(edition)).collect();
+            json!({ "id": task.id, "kind": kind, "marks": text.marks.total(), "unit": unit, "editions": editions })
+        })
+        .collect()
+}
+
+/// A printed quantity: its value in its unit, and its text as printed in English.
+fn stated(stated: &Stated) -> Value {
+    json!({ "value": stated.value, "unit": stated.unit.print(), "text": with_unit(&stated.text, &stated.unit) })
+}
+
+fn with_unit(text: &str, unit: &Unit) -> String {
+    let unit = unit.print();
+    if unit.is_empty() { text.to_owned() } else { format!("{text} {unit}") }
+}
+
+fn student(plan: &SetPlan<'_>, member: &Member<'_>, pages: usize) -> Value {
+    let variant = &member.variant;
+    let group = |quantities: &[Stated]| -> Map<String, Value> {
+        quantities.iter().map(|one| (one.id.clone(), stated(one))).collect()
+    };
+    let mut value = json!({
+        "id": member.student.id,
+        "name": plan.names.then_some(&member.student.name),
+        "edition": member.edition.word(),
+        "lang": member.language.code,
+        "seat": member.student.seat.map(|seat| seat.to_string()),
+        "version": member.version,
+        "code": member.code,
+        "print": if member.student.large { "large" } else { "normal" },
+        "parameters": group(&variant.drawn),
+        "given": group(&variant.told),
+        "readings": readings(plan, member),
+        "answers": answers(plan, member),
+        "pages": pages,
+        "rejected_draws": variant.rejected,
+    });
+    if let Some(group) = &member.student.group {
+        value["group"] = json!(group);
+    }
+    value
+}
+
+fn readings(plan: &SetPlan<'_>, member: &Member<'_>) -> Value {
+    let experiment = plan.experiment;
+    let schedule = &experiment.schedule;
+    let first = (&schedule.id, &schedule.symbol, &schedule.unit);
+    let rest = experiment.columns.iter().map(|column| (&column.id, &column.symbol, &column.unit));
+    let columns: Vec<Value> = std::iter::once(first)
+        .chain(rest)
+        .map(|(id, symbol, unit)| {
+            let unit = unit.print();
+            let label = if unit.is_empty() { symbol.plain() } else { format!("{} / {unit}", symbol.plain()) };
+            json!({ "id": id, "label": label, "unit": unit })
+        })
+        .collect();
+    let table = &member.variant.table;
+    let rows: Vec<Vec<&str>> = (0..table.rows()).map(|row| table.row(row).collect()).collect();
+    json!({ "columns": columns, "rows": rows })
+}
+
+fn answers(plan: &SetPlan<'_>, member: &Member<'_>) -> Map<String, Value> {
+    let definition = &plan.experiment.definition;
+    let tasks = plan.experiment.tasks_of(member.edition);
+    tasks
+        .map(|(index, task)| {
+            let text = &definition.tasks[index];
+            let marks = text.marks.total();
+            let language = &member.language.code;
+            let answer = match (&member.key.answers[index], &task.body) {
+                (Answer::Number(number), _) => number_answer(number, marks),
+                (Answer::Column(cells), TaskBody::Column(plan)) => {
+                    let texts: Vec<&str> = cells.iter().map(|cell| cell.text.as_str()).collect();
+                    let values: Vec<f64> = cells.iter().map(|cell| cell.value).collect();
+                    json!({ "model": texts.join("; "), "unit": plan.unit.print(), "values": values, "texts": texts, "marks": marks })
+                }
+                _ => {
+                    let ticks = text.graph.as_ref().map(|graph| &graph.ticks);
+                    let ticks = ticks.or(text.text.as_ref().map(|text| &text.ticks));
+                    let ticks: Vec<&str> = ticks.into_iter().flatten().map(|tick| tick.in_language(language)).collect();
+                    let model = text.text.as_ref().map(|text| text.model.in_language(language).to_owned());
+                    json!({ "model": model.unwrap_or_else(|| ticks.join("; ")), "ticks": ticks, "marks": marks })
+                }
+            };
+            (task.id.clone(), answer)
+        })
+        .collect()
+}
+
+fn number_answer(number: &Number, marks: u32) -> Value {
+    json!({
+        "value": number.value,
+        "unit": number.unit.print(),
+        "text": with_unit(&number.text, &number.unit),
+        "accept": [number.accept.0.value, number.accept.1.value],
+        "marks": marks,
+    })
+}

@@ -1,0 +1,151 @@
+//! Draws one student: parameters, run, readings, until all conditions hold. In: an experiment and a seed.
+//! Out: a variant, or the condition that can't be met. The number of tries is bounded.
+
+use super::{
+    Known, Stated, Variant,
+    read::{once_of, readings_of, schedule_of},
+};
+use crate::{
+    bench::{BenchError, Settings},
+    draw::Seed,
+    experiment::{Experiment, plan::DrawnQuantity},
+    formula,
+    quantity::rounding,
+    report::{Problem, Source},
+};
+
+/// Draws of one student before it is said that a condition can't be met.
+const MOST_TRIES: u32 = 200;
+
+/// How a draw may differ from the plain one.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Tuning {
+    /// Draws of this student to pass over, so that it differs from others.
+    pub skip: u32,
+}
+
+/// Rejected draws by reason: for each condition, and those the bench refused.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Rejections {
+    /// Counts in the order of the experiment's conditions.
+    pub by_condition: Vec<u32>,
+    /// Draws that the bench refused.
+    pub by_bench: u32,
+    /// What the bench said last.
+    pub bench_said: String,
+}
+
+/// No draw met the conditions.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("no draw of {student} met the conditions in {tries} tries")]
+pub struct DrawError {
+    /// The student's id.
+    pub student: String,
+    /// How many draws there were.
+    pub tries: u32,
+    /// Why they were rejected.
+    pub rejections: Rejections,
+}
+
+impl DrawError {
+    /// The error as a problem of the definition, at the condition that rejected most.
+    pub fn problem(&self, experiment: &Experiment) -> Problem {
+        let message = self.to_string();
+        let worst = self.rejections.by_condition.iter().enumerate().max_by_key(|(_, count)| **count);
+        match worst {
+            Some((index, &count)) if count > self.rejections.by_bench => {
+                let condition = &experiment.definition.conditions[index];
+                let why = condition.why.in_language("en");
+                Problem::error(message)
+                    .at(place_of(&experiment.source, &condition.holds))
+                    .label(format!("rejected {count} of {} draws: {why}", self.tries))
+                    .hint("widen the ranges under `drawn`, or loosen this condition")
+            }
+            _ => Problem::error(message)
+                .label(String::new())
+                .hint(format!("the bench refused {} draws: {}", self.rejections.by_bench, self.rejections.bench_said)),
+        }
+    }
+}
+
+fn place_of(source: &std::sync::Arc<Source>, text: &str) -> crate::report::Place {
+    let start = source.text.find(text).unwrap_or(0);
+    crate::report::Place::Text(std::sync::Arc::clone(source), start..start + text.len())
+}
+
+/// Draws a student.
+///
+/// # Errors
+/// A [`DrawError`] after a bounded number of tries, with the count of rejections by reason.
+pub fn draw(experiment: &Experiment, set: &str, student: &str, tuning: Tuning) -> Result<Variant, DrawError> {
+    let mut rejections = Rejections { by_condition: vec![0; experiment.conditions.len()], ..Rejections::default() };
+    let mut left = tuning.skip;
+    for attempt in 0..MOST_TRIES + tuning.skip {
+        let seed = Seed { set, student, attempt };
+        let mut variant = match attempt_draw(experiment, &seed) {
+            Ok(variant) => variant,
+            Err(error) => {
+                rejections.by_bench += 1;
+                rejections.bench_said = error.to_string();
+                continue;
+            }
+        };
+        match unmet(experiment, &variant) {
+            Some(condition) => rejections.by_condition[condition] += 1,
+            None if left > 0 => left -= 1,
+            None => {
+                variant.rejected = attempt;
+                return Ok(variant);
+            }
+        }
+    }
+    Err(DrawError { student: student.to_owned(), tries: MOST_TRIES + tuning.skip, rejections })
+}
+
+/// The first condition that a variant does not meet; one that has no value is not met.
+fn unmet(experiment: &Experiment, variant: &Variant) -> Option<usize> {
+    let known = Known::of(experiment, variant);
+    experiment.conditions.iter().position(|condition| !formula::holds(condition, &known).unwrap_or(false))
+}
+
+/// The bench's settings for drawn quantities given in their own units.
+pub fn settings_of(experiment: &Experiment, drawn: &[Stated]) -> Result<Settings, BenchError> {
+    let mut settings = Settings::defaults(experiment.bench);
+    for (name, value) in &experiment.settings {
+        settings.set(name, *value)?;
+    }
+    for given in &experiment.given {
+        if let Some(input) = &given.input {
+            settings.set(&input.name, input.unit.from_si(given.value.si()))?;
+        }
+    }
+    for (quantity, stated) in experiment.drawn.iter().zip(drawn) {
+        settings.set(&quantity.input.name, quantity.input.unit.from_si(stated.unit.to_si(stated.value)))?;
+    }
+    Ok(settings)
+}
+
+/// The drawn quantities of an attempt, whether or not they will meet the conditions.
+pub fn drawn_of(experiment: &Experiment, seed: &Seed<'_>) -> Vec<Stated> {
+    let one = |quantity: &DrawnQuantity| {
+        let value = quantity.range.draw(seed, &quantity.id);
+        let text = rounding::to_places(value, quantity.range.places).text;
+        Stated { id: quantity.id.clone(), value, text, unit: quantity.unit.clone() }
+    };
+    experiment.drawn.iter().map(one).collect()
+}
+
+fn attempt_draw(experiment: &Experiment, seed: &Seed<'_>) -> Result<Variant, BenchError> {
+    let drawn = drawn_of(experiment, seed);
+    let run = experiment.bench.run(&settings_of(experiment, &drawn)?, &schedule_of(experiment))?;
+    let table = readings_of(experiment, &run, seed, false);
+    let shown = experiment.drawn.iter().zip(&drawn).filter(|(quantity, _)| quantity.told);
+    let given = experiment.given.iter().map(|given| Stated {
+        id: given.id.clone(),
+        value: given.value.value,
+        text: given.value.text.clone(),
+        unit: given.value.unit.clone(),
+    });
+    let told = shown.map(|(_, stated)| stated.clone()).chain(given).chain(once_of(experiment, &run, seed)).collect();
+    Ok(Variant { drawn, told, table, run, rejected: 0 })
+}

@@ -1,0 +1,40 @@
+//! One student's data. In: an experiment and a seed. Out: drawn quantities, readings, and the values that formulas see.
+//! It must answer no task.
+
+mod draw;
+mod read;
+mod values;
+
+pub use draw::{DrawError, Rejections, Tuning, draw, drawn_of, settings_of};
+pub use read::{readings_of, schedule_of};
+pub use values::Known;
+
+use crate::{bench::Run, quantity::Unit, readings::Table};
+
+/// A printed quantity.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stated {
+    /// Its name in formulas.
+    pub id: String,
+    /// Its value in `unit`, as printed.
+    pub value: f64,
+    /// The printed number: plain decimal text.
+    pub text: String,
+    /// Its unit.
+    pub unit: Unit,
+}
+
+/// What one student gets: drawn quantities, told quantities, readings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Variant {
+    /// The drawn quantities, told or not.
+    pub drawn: Vec<Stated>,
+    /// What the student is told: drawn, given, and read once.
+    pub told: Vec<Stated>,
+    /// The table of readings.
+    pub table: Table,
+    /// The true states behind them.
+    pub run: Run,
+    /// How many draws were rejected before this one.
+    pub rejected: u32,
+}
