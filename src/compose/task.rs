@@ -40,7 +40,7 @@ fn hint(facts: &Facts<'_>, plan: &TaskPlan, definition: &definition::Task) -> Op
     if let (TaskBody::Number(number), Some(task)) = (&plan.body, &definition.number)
         && task.how == Answered::Calculate
     {
-        hint.push(relation(facts, number).into());
+        hint.push(large(relation(facts, number)).into());
     }
     if let Some(help) = &definition.help {
         if !hint.is_empty() {
