@@ -116,34 +116,32 @@ impl RowReader {
             let hint = "put quotes around a name that holds the delimiter".to_owned();
             self.wrong(extra, "a cell without a column", "more cells than the header has", hint);
         }
-        let first = row.first()?;
-        let Some(name) = self.cell(row, "name") else {
-            if self.columns.contains_key("name") {
-                let index = self.columns["name"];
-                let place = row.get(index).unwrap_or(first).place.clone();
-                let problem = Problem::error("the name is empty").at(place).label("expected a name");
-                self.problems.push(problem.hint("write a name or a number, or delete the line"));
-            }
-            return None;
-        };
-        if name.text.chars().any(char::is_control) {
-            self.wrong(name, "a control character in", "not printable", "type the name again".to_owned());
+        let name = self.name(row);
+        if let Some(id) = self.cell(row, "id").or_else(|| self.cell(row, "name")) {
+            self.id(id, self.columns.contains_key("id"));
         }
-        let id = self.cell(row, "id").unwrap_or(name);
-        self.id(id, self.columns.contains_key("id"));
         let edition = self.cell(row, "edition").and_then(|cell| self.edition(cell));
         let seat = self.cell(row, "seat").and_then(|cell| self.seat(cell));
         let lang = self.cell(row, "lang").and_then(|cell| self.lang(cell));
         let large = self.cell(row, "print").is_some_and(|cell| self.print(cell));
-        Some(Student {
-            id: id.text.clone(),
-            name: name.text.clone(),
-            edition,
-            seat,
-            group: self.cell(row, "group").map(|cell| cell.text.clone()),
-            lang,
-            large,
-        })
+        let group = self.cell(row, "group").map(|cell| cell.text.clone());
+        let name = name?;
+        let id = self.cell(row, "id").map_or_else(|| name.clone(), |cell| cell.text.clone());
+        Some(Student { id, name, edition, seat, group, lang, large })
+    }
+
+    fn name(&mut self, row: &Row) -> Option<String> {
+        let index = *self.columns.get("name")?;
+        let Some(cell) = self.cell(row, "name") else {
+            let place = row.get(index).or(row.last())?.place.clone();
+            let problem = Problem::error("the name is empty").at(place).label("expected a name");
+            self.problems.push(problem.hint("write a name or a number, or delete the line"));
+            return None;
+        };
+        if cell.text.chars().any(char::is_control) {
+            self.wrong(cell, "a control character in", "not printable", "type the name again".to_owned());
+        }
+        Some(cell.text.clone())
     }
 
     fn id(&mut self, cell: &Cell, has_ids: bool) {

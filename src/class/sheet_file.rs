@@ -76,7 +76,7 @@ pub(super) fn csv_rows(source: &Arc<Source>) -> Result<Vec<Row>, Problem> {
                 .hint("check the quotes in this line")
         })?;
         let line_start = record.position().map_or(0, |position| start + position.byte() as usize);
-        let mut at = line_start;
+        let mut at = line_start + text[line_start..].find(|sign| !matches!(sign, '\r' | '\n')).unwrap_or(0);
         let mut row = Vec::with_capacity(record.len());
         for field in &record {
             let (place, end) = field_place(text, at, sign);
@@ -93,10 +93,7 @@ pub(super) fn csv_rows(source: &Arc<Source>) -> Result<Vec<Row>, Problem> {
 /// The bytes of a field that starts at `at`, quotes included, and where the next one starts.
 fn field_place(text: &str, at: usize, sign: u8) -> (std::ops::Range<usize>, usize) {
     let bytes = text.as_bytes();
-    let mut start = at.min(bytes.len());
-    while matches!(bytes.get(start), Some(b'\r' | b'\n')) {
-        start += 1;
-    }
+    let start = at.min(bytes.len());
     let mut end = start;
     let mut quoted = false;
     while let Some(&byte) = bytes.get(end) {

@@ -9,7 +9,6 @@ use crate::{
         plan::{NumberPlan, TaskBody, TaskPlan},
     },
     formula::{Math, Node, NodeKind, working},
-    key::Number,
     sheet::{AnswerSpace, MarkPoint, Rich, Run, Solution, Task},
 };
 
@@ -83,7 +82,7 @@ fn solution(facts: &Facts<'_>, index: usize, plan: &TaskPlan, definition: &defin
     let mut solution = Solution { points: points(facts, definition.marks), ..Solution::default() };
     match (&plan.body, facts.key.number(index)) {
         (TaskBody::Number(plan), Some(number)) => {
-            solution.lines = lines(facts, plan, number);
+            solution.lines = lines(facts, plan);
             solution.result = facts.write(&number.text, &number.unit);
             let unit = number.unit.print();
             let space = if unit.is_empty() { "" } else { "\u{202F}" };
@@ -121,21 +120,24 @@ fn relation(facts: &Facts<'_>, plan: &NumberPlan) -> Math {
     equation(facts, &plan.symbol.math(), &working::symbols(&plan.formula, facts))
 }
 
-/// The working: relation, substitution, result; the substitution only where it shows something new.
-fn lines(facts: &Facts<'_>, plan: &NumberPlan, number: &Number) -> Vec<Math> {
+/// The working: relation, then substitution where it shows something new; the result stands below them in the key.
+fn lines(facts: &Facts<'_>, plan: &NumberPlan) -> Vec<Math> {
     let symbol = plan.symbol.math();
     let relation = working::symbols(&plan.formula, facts);
     let substitution = working::numbers(&plan.formula, facts);
-    let result = Math::quoted(&facts.write(&number.text, &number.unit));
     let mut lines = Vec::new();
     if !names_itself(&plan.formula, &symbol, &relation) {
-        lines.push(equation(facts, &symbol, &relation));
+        lines.push(large(equation(facts, &symbol, &relation)));
     }
     if substitution != relation {
-        lines.push(equation(facts, &symbol, &substitution));
+        lines.push(large(equation(facts, &symbol, &substitution)));
     }
-    lines.push(equation(facts, &symbol, &result));
     lines
+}
+
+/// Fractions in full size, as in a line of their own.
+fn large(line: Math) -> Math {
+    Math { typst: format!("display({})", line.typst), ..line }
 }
 
 /// Whether the relation only repeats the answer's own symbol, as `T_lim = T_lim` would.

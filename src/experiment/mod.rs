@@ -7,11 +7,11 @@ mod load;
 mod place;
 pub mod plan;
 pub mod prose;
-mod structure;
+pub mod structure;
 mod text;
 
 pub use definition::Definition;
 pub use load::{load, read, schema};
-pub use place::PlaceMap;
+pub use place::{Path, PlaceMap, Segment};
 pub use plan::Experiment;
 pub use text::Text;

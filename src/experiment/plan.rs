@@ -9,7 +9,10 @@ use crate::{
     class::Edition,
     draw::Range,
     formula::{Node, Symbol},
-    quantity::{Quantity, Unit},
+    quantity::{
+        Quantity, Unit,
+        rounding::{self, Rounded},
+    },
     readings::Instrument,
     report::Source,
 };
@@ -149,6 +152,24 @@ pub enum Form {
     Figures(usize),
     /// To decimal places.
     Places(usize),
+}
+
+impl Form {
+    /// A value as it is printed.
+    pub fn round(self, value: f64) -> Rounded {
+        match self {
+            Self::Figures(figures) => rounding::to_figures(value, figures),
+            Self::Places(places) => rounding::to_places(value, places),
+        }
+    }
+
+    /// The unit in the last printed place of a value.
+    pub fn last_place(self, value: f64) -> f64 {
+        match self {
+            Self::Figures(figures) => rounding::last_figure(value, figures),
+            Self::Places(places) => libm::pow(10.0, -(places as f64)),
+        }
+    }
 }
 
 /// A graph.

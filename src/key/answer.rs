@@ -1,13 +1,7 @@
 //! An answer. In: a computed value. Out: its printed form and the range that earns the accuracy mark.
 //! It must not know how the value was computed.
 
-use crate::{
-    experiment::plan::Form,
-    quantity::{
-        Unit,
-        rounding::{self, Rounded},
-    },
-};
+use crate::quantity::{Unit, rounding::Rounded};
 
 /// The answer to a task.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,20 +36,4 @@ pub struct Cell {
     pub value: f64,
     /// As printed: plain decimal text.
     pub text: String,
-}
-
-/// The printed form of a value.
-pub(super) fn print(value: f64, form: Form) -> Rounded {
-    match form {
-        Form::Figures(figures) => rounding::to_figures(value, figures),
-        Form::Places(places) => rounding::to_places(value, places),
-    }
-}
-
-/// The unit in the last printed place of a value.
-pub(super) fn last_place(value: f64, form: Form) -> f64 {
-    match form {
-        Form::Figures(figures) => rounding::last_figure(value, figures),
-        Form::Places(places) => libm::pow(10.0, -(places as f64)),
-    }
 }

@@ -3,7 +3,6 @@
 
 use super::{
     Answer, Cell, Number,
-    answer::{last_place, print},
     slack::{Allowance, propagate},
 };
 use crate::{
@@ -81,8 +80,8 @@ impl Builder<'_> {
         if !value.is_finite() {
             return Err(EvaluationError { message: "the result is no number".to_owned() });
         }
-        let printed = print(value, plan.form);
-        let place = last_place(value, plan.form);
+        let printed = plan.form.round(value);
+        let place = plan.form.last_place(value);
         let mut allowances = self.roundings.clone();
         let read_off = self.task_number(index).is_some_and(|number| number.how == Answered::ReadFromGraph);
         if read_off {
@@ -103,7 +102,7 @@ impl Builder<'_> {
         let found = formula::evaluate(&plan.formula, &self.known)?;
         let cells = found.data().iter().map(|&si| {
             let value = plan.unit.from_si(si);
-            Cell { value, text: print(value, plan.form).text }
+            Cell { value, text: plan.form.round(value).text }
         });
         let cells = cells.collect();
         self.known.add(id, found);
@@ -112,7 +111,7 @@ impl Builder<'_> {
 
     /// The end of a range, printed with one figure more than the answer asks for.
     fn edge(&self, end: f64, form: Form, value: f64) -> rounding::Rounded {
-        let place = last_place(value, form);
+        let place = form.last_place(value);
         let places = libm::ceil(1.0 - libm::log10(place)).max(0.0) as usize;
         rounding::to_places(end, places)
     }

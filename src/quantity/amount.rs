@@ -31,6 +31,9 @@ pub struct QuantityError {
 }
 
 impl Quantity {
+    /// The word for this writing in a JSON Schema.
+    pub(crate) const FORMAT: &str = "quantity";
+
     /// The value in SI.
     pub fn si(&self) -> f64 {
         self.unit.to_si(self.value)
@@ -102,6 +105,7 @@ impl JsonSchema for Quantity {
     fn json_schema(_: &mut SchemaGenerator) -> Schema {
         json_schema!({
             "type": ["string", "number"],
+            "format": Self::FORMAT,
             "description": "A number with its unit, such as `250 g` or `4.18 kJ/(kg K)`; a plain number has none."
         })
     }

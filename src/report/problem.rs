@@ -37,6 +37,8 @@ pub struct Problem {
     pub label: String,
     /// Where, if it is known.
     pub place: Option<Place>,
+    /// Other places that belong to it, each with the words beside its underline.
+    pub also: Vec<(Place, String)>,
     /// How to mend it.
     pub hint: Option<String>,
 }
@@ -61,7 +63,7 @@ impl Problem {
     }
 
     fn new(level: Level, message: impl Into<String>) -> Self {
-        Self { level, message: message.into(), label: String::new(), place: None, hint: None }
+        Self { level, message: message.into(), label: String::new(), place: None, also: Vec::new(), hint: None }
     }
 
     /// The same problem with a place.
@@ -75,6 +77,13 @@ impl Problem {
     #[must_use]
     pub fn label(mut self, label: impl Into<String>) -> Self {
         self.label = label.into();
+        self
+    }
+
+    /// The same problem with one more place that belongs to it.
+    #[must_use]
+    pub fn also(mut self, place: Place, label: impl Into<String>) -> Self {
+        self.also.push((place, label.into()));
         self
     }
 

@@ -12,18 +12,25 @@ pub struct Source {
 }
 
 impl Source {
-    /// A shared source from a name and its text.
+    /// A shared source from a name and its text; a byte-order mark before the text is dropped.
     pub fn new(name: impl Into<String>, text: impl Into<String>) -> Arc<Self> {
-        Arc::new(Self { name: name.into(), text: text.into() })
+        let text: String = text.into();
+        let text = text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text);
+        Arc::new(Self { name: name.into(), text })
+    }
+
+    /// The last place at or before a byte at which a character begins.
+    pub(crate) fn boundary(&self, offset: usize) -> usize {
+        let mut at = offset.min(self.text.len());
+        while !self.text.is_char_boundary(at) {
+            at -= 1;
+        }
+        at
     }
 
     /// Line and column (both from 1, the column in characters) of a byte offset.
     pub fn line_column(&self, offset: usize) -> (usize, usize) {
-        let mut end = offset.min(self.text.len());
-        while !self.text.is_char_boundary(end) {
-            end -= 1;
-        }
-        let before = &self.text[..end];
+        let before = &self.text[..self.boundary(offset)];
         let start = before.rfind('\n').map_or(0, |at| at + 1);
         (before.matches('\n').count() + 1, before[start..].chars().count() + 1)
     }

@@ -1,2 +1,27 @@
 //! The project's tests: one binary, a module a theme. In: the library as a user of it sees it.
 //! Out: pass or fail. A test must never depend on the network or on another test.
+
+<<<<<<< HEAD
+mod bench;
+mod catalogue;
+mod class_file;
+mod code;
+mod command_line;
+mod draws;
+mod faults;
+mod fits;
+mod folder;
+mod formulas;
+mod keys;
+mod numbers;
+mod reference;
+mod report;
+mod set;
+mod structure;
+mod units;
+mod water;
+=======
+mod press;
+mod language;
+mod scale;
+>>>>>>> press

@@ -13,6 +13,7 @@ use super::{Definition, Experiment, PlaceMap, structure};
 use crate::{
     bench::{self, Bench},
     formula::FormulaError,
+    quantity::{Quantity, QuantityError},
     report::{Level, Problem, Problems, Source},
 };
 
@@ -20,6 +21,17 @@ pub(crate) use names::Names;
 
 /// The format that this program reads.
 const FORMAT: u32 = 1;
+
+/// Texts whose writing is checked with the form of the file, so that all of them are found at once.
+const FORMATS: &[structure::Format] = &[structure::Format { name: Quantity::FORMAT, read: read_quantity }];
+
+fn read_quantity(text: &str) -> Result<(), structure::FormatFault> {
+    let QuantityError { message, hint, span } = match text.parse::<Quantity>() {
+        Ok(_) => return Ok(()),
+        Err(error) => error,
+    };
+    Err(structure::FormatFault { message, hint, span })
+}
 
 /// Reads and checks an experiment.
 ///
@@ -51,19 +63,11 @@ pub fn read(source: &Arc<Source>) -> Result<Definition, Problems> {
 }
 
 fn parse(source: &Source, places: &PlaceMap) -> Result<Definition, Problems> {
-    let broken = |message: String| vec![Problem::error(message).at(places.value(""))];
-    let document: serde_json::Value =
-        serde_yaml::from_str(&source.text).map_err(|error| broken(format!("the file can not be read: {error}")))?;
-    let problems = structure::faults(&document, &schema(), places);
+    let problems = structure::check(places, &schema(), FORMATS);
     if !problems.is_empty() {
         return Err(problems);
     }
-    serde_yaml::from_str(&source.text).map_err(|error| {
-        let problem = Problem::error(format!("the file can not be read: {error}"));
-        let offset = error.location().map_or(0, |location| location.index());
-        let end = source.text[offset.min(source.text.len())..].find('\n').map_or(offset, |length| offset + length);
-        vec![problem.at(places.at_bytes(offset..end))]
-    })
+    serde_yaml::from_str(&source.text).map_err(|error| vec![structure::serde_problem(places, &error)])
 }
 
 /// Gathers problems while parts are checked.

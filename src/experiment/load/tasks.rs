@@ -96,7 +96,7 @@ impl Checker<'_> {
         if kinds.iter().filter(|&&given| given).count() != 1 {
             let hint = "give exactly one of `number`, `column`, `graph` and `text`";
             let problem = Problem::error(format!("it is not clear how the task `{}` is answered", task.id));
-            self.problems.push(problem.at(self.places.key(&format!("{pointer}/id"))).label("in this task").hint(hint));
+            self.problems.push(problem.at(self.places.key(format!("{pointer}/id"))).label("in this task").hint(hint));
             return None;
         }
         if let Some(number) = &task.number {

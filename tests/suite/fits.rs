@@ -1,0 +1,45 @@
+//! Fits against certified values.
+
+use labquire::formula::{Approach, FitError, Line};
+
+use crate::reference::{assert_near, number, rows};
+
+fn columns(name: &str) -> (Vec<f64>, Vec<f64>) {
+    rows(name).iter().map(|row| (number(&row[0]), number(&row[1]))).unzip()
+}
+
+/// Source: NIST StRD, linear regression, Norris (certified to 15 digits; residual deviation from memory).
+#[test]
+fn norris_line() {
+    let (x, y) = columns("nist_norris.csv");
+    let line = Line::fit(&x, &y).expect("a line");
+    assert!((line.intercept - -0.262_323_073_774_029).abs() < 1e-9, "{}", line.intercept);
+    assert!((line.slope - 1.002_116_818_020_45).abs() < 1e-11, "{}", line.slope);
+    assert_near(line.intercept_u / 0.232_818_234_301_152, 1.0, 1e-9, "uncertainty of the intercept");
+    assert_near(line.slope_u / 0.000_429_796_848_199_937, 1.0, 1e-9, "uncertainty of the slope");
+    assert_near(line.residual / 0.884_796_396_144_373, 1.0, 1e-9, "residual deviation");
+}
+
+/// Source: NIST StRD, nonlinear regression, Misra1a, y = b1 (1 − exp(−b2 x)): the heating curve from zero.
+#[test]
+fn misra1a_approach() {
+    let (x, y) = columns("nist_misra1a.csv");
+    let fit = Approach::fit(&x, &y, Some(0.0)).expect("an approach");
+    assert_near(fit.limit / 238.942_129_18, 1.0, 1e-7, "b1");
+    assert_near(fit.constant * 5.501_564_318_1e-4, 1.0, 1e-7, "b2");
+    assert_near(fit.limit_u / 2.707_007_524_1, 1.0, 1e-5, "uncertainty of b1");
+    let b2_u = fit.constant_u / (fit.constant * fit.constant);
+    assert_near(b2_u / 7.266_868_844_0e-6, 1.0, 1e-5, "uncertainty of b2");
+    assert_near(fit.residual_sum / 0.124_551_388_94, 1.0, 1e-7, "sum of squares");
+}
+
+#[test]
+fn faults_are_told() {
+    assert_eq!(Line::fit(&[1.0], &[2.0]), Err(FitError::TooFew { found: 1, needed: 2 }));
+    assert_eq!(Line::fit(&[1.0, 1.0], &[2.0, 3.0]), Err(FitError::Vertical));
+    let x: Vec<f64> = (0..10).map(f64::from).collect();
+    let straight: Vec<f64> = x.iter().map(|x| 3.0 * x).collect();
+    let bent: Vec<f64> = x.iter().map(|x| x * x).collect();
+    assert_eq!(Approach::fit(&x, &bent, None), Err(FitError::NoLimit));
+    assert!(!matches!(Approach::fit(&x, &straight, None), Ok(fit) if fit.limit < 1e6), "a straight line has no limit");
+}
