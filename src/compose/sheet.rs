@@ -54,9 +54,9 @@ pub fn sheet(facts: &Facts<'_>, labels: Labels<'_>, view: View) -> Sheet {
         blocks.push(Block::Table(table(facts, labels.edition, view)));
     }
     let tasks = facts.experiment.tasks_of(labels.edition).enumerate();
-    blocks.extend(
-        tasks.map(|(place, (index, plan))| Block::Task(task(facts, index, plan, place + 1, labels.edition, view))),
-    );
+    blocks.extend(tasks.map(|(place, (index, plan))| {
+        Block::Task(Box::new(task(facts, index, plan, place + 1, labels.edition, view)))
+    }));
     Sheet {
         anchor: labels.anchor.to_owned(),
         lang: code.to_owned(),

@@ -40,10 +40,10 @@ pub(super) fn task(
 /// The support edition gives the relation and a help.
 fn hint(facts: &Facts<'_>, plan: &TaskPlan, definition: &definition::Task) -> Option<Rich> {
     let mut hint: Rich = Vec::new();
-    if let (TaskBody::Number(number), Some(task)) = (&plan.body, &definition.number) {
-        if task.how == Answered::Calculate {
-            hint.push(relation(facts, number).into());
-        }
+    if let (TaskBody::Number(number), Some(task)) = (&plan.body, &definition.number)
+        && task.how == Answered::Calculate
+    {
+        hint.push(relation(facts, number).into());
     }
     if let Some(help) = &definition.help {
         if !hint.is_empty() {

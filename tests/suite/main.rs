@@ -1,7 +1,6 @@
 //! The project's tests: one binary, a module a theme. In: the library as a user of it sees it.
 //! Out: pass or fail. A test must never depend on the network or on another test.
 
-<<<<<<< HEAD
 mod bench;
 mod catalogue;
 mod class_file;
@@ -13,15 +12,13 @@ mod fits;
 mod folder;
 mod formulas;
 mod keys;
+mod language;
 mod numbers;
+mod press;
 mod reference;
 mod report;
+mod scale;
 mod set;
 mod structure;
 mod units;
 mod water;
-=======
-mod press;
-mod language;
-mod scale;
->>>>>>> press

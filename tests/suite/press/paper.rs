@@ -22,7 +22,9 @@ fn set(sheet: Sheet, key: bool) -> PagedDocument {
 }
 
 fn graph_page(document: &PagedDocument) -> usize {
-    (0..document.pages().len()).find(|&page| page_text(document, page).contains("100 mm:")).expect("pages that can be set")
+    (0..document.pages().len())
+        .find(|&page| page_text(document, page).contains("100 mm:"))
+        .expect("pages that can be set")
 }
 
 /// Places of the lines of so many millimetres' length, drawn with one of the pens, across and down.
