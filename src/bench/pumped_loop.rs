@@ -34,6 +34,8 @@
 //! spread of temperatures within the plate's thickness left out; flow laminar, so that UA does not depend on it; plate and
 //! stream follow each other at once, while the plate as a whole lags by `C_p / (K + L)`.
 
+#[cfg(test)]
+mod cases;
 mod model;
 
 use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State, integrate::TOLERANCE};
@@ -60,7 +62,13 @@ static INPUTS: &[Input] = &[
     input("lamp_warm_up", "s", 0.0, (0.0, 60.0), "time constant with which the lamp comes to its full light"),
     input("plate_area", "m2", 0.045, (0.02, 0.05), "area of the absorber"),
     input("optical_efficiency", "1", 0.92, (0.75, 0.95), "share of the light that the plate absorbs"),
-    input("loss_linear", "W/(m2 K)", 13.0, (2.0, 25.0), "linear loss coefficient of the plate (bare 12-25, glazed 5-9)"),
+    input(
+        "loss_linear",
+        "W/(m2 K)",
+        13.0,
+        (2.0, 25.0),
+        "linear loss coefficient of the plate (bare 12-25, glazed 5-9)",
+    ),
     input("loss_quadratic", "W/(m2 K2)", 0.05, (0.0, 0.1), "quadratic loss coefficient of the plate"),
     input("plate_capacity", "J/K", 60.0, (20.0, 200.0), "heat capacity of the plate and the water in it"),
     input("plate_transfer", "W/K", 8.0, (0.5, 30.0), "heat transfer from plate to water"),

@@ -96,7 +96,7 @@ impl Model {
     pub(super) fn limit(&self) -> (f64, f64) {
         let light = self.lamp.irradiance(self.distance);
         let plate = root::falling(self.room, self.room + BEYOND, |plate| {
-            self.plate_rest(light, plate, self.water_beside(plate))
+            self.plate_rest(light, plate, self.passage(plate, self.water_beside(plate)))
         });
         (plate, self.water_beside(plate))
     }
@@ -122,14 +122,14 @@ impl Model {
         self.collector.coupling(self.rate(water), plate - self.room)
     }
 
-    /// What is left on the plate, W.
-    fn plate_rest(&self, light: f64, plate: f64, water: f64) -> f64 {
-        self.collector.gain(light) - self.collector.loss(plate - self.room) - self.passage(plate, water)
+    /// What is left on a plate that passes on some heat (W), W.
+    fn plate_rest(&self, light: f64, plate: f64, passage: f64) -> f64 {
+        self.collector.gain(light) - self.collector.loss(plate - self.room) - passage
     }
 
-    /// What is left in the vessel, W.
-    fn vessel_rest(&self, plate: f64, water: f64) -> f64 {
-        self.passage(plate, water) + self.pump.heat() - self.store.loss(water - self.room)
+    /// What is left in a vessel that takes up some heat (W), W.
+    fn vessel_rest(&self, water: f64, passage: f64) -> f64 {
+        passage + self.pump.heat() - self.store.loss(water - self.room)
     }
 }
 
@@ -137,9 +137,10 @@ impl Balances<4> for Model {
     /// States: plate temperature, water temperature, energy supplied, energy lost.
     fn rates(&self, time: f64, &[plate, water, ..]: &[f64; 4]) -> [f64; 4] {
         let light = self.irradiance(time);
+        let passage = self.passage(plate, water);
         [
-            self.plate_rest(light, plate, water) / self.plate_capacity,
-            self.vessel_rest(plate, water) / self.store.capacity(water),
+            self.plate_rest(light, plate, passage) / self.plate_capacity,
+            self.vessel_rest(water, passage) / self.store.capacity(water),
             self.collector.gain(light) + self.pump.heat(),
             self.collector.loss(plate - self.room) + self.store.loss(water - self.room),
         ]
