@@ -102,10 +102,16 @@ pub(crate) enum Look {
     Bars,
     /// Under an overline.
     Mean,
-    /// An arrow over a column's end: what a drawn or fitted curve gives, `T_lim`.
+    /// What a drawn or fitted curve gives, `T_lim`; in numbers, with the rows that it is fitted to.
     Curve(&'static str),
-    /// A quotient of differences.
+    /// A quotient of differences, between two points of the fitted line.
     Slope,
+    /// What a line reaches at zero, from the same two points.
+    Intercept,
+    /// A sum of trapezia.
+    Area,
+    /// One of the readings, with the row that it stands in.
+    Extreme(&'static str),
     /// As its argument.
     Plain,
 }

@@ -9,6 +9,7 @@ mod function;
 pub mod functions;
 pub mod math;
 mod parse;
+mod rows;
 mod symbol;
 mod tree;
 mod types;

@@ -137,7 +137,7 @@ impl Builder<'_> {
         let value = plan.unit.from_si(si);
         let (place, scale) = (plan.form.last_place(value), plan.unit.scale());
         let how = self.experiment.definition.tasks[index].number.as_ref().map_or(Answered::default(), |task| task.how);
-        let paper = Paper { experiment: self.experiment, known: self.known };
+        let paper = Paper::new(self.experiment, self.known);
         let model =
             Model::build(&plan.formula, (index, how), (si, place * scale), self.known, &paper, &mut self.ledger)?;
         let errors = &self.ledger.errors;

@@ -8,25 +8,32 @@ use crate::{
         plan::{GraphPlan, TaskBody},
     },
     formula::{self, EvaluationError, Line, Node, NodeKind, Value, Values},
-    graph::{self, Scale},
+    graph::{GraphPaper, Scale},
     quantity::Unit,
     uncertainty::{Deviation, Distribution, Errors, Input, first_order_rows},
     variant::Known,
 };
 
-/// A small square, mm; what lies in it is judged to half of it (common practice, no source).
-const SMALL_SQUARE: f64 = 1.0;
-
 /// The share of a line that the triangle for its slope spans (common practice, no source).
 const TRIANGLE: f64 = 0.5;
 
-/// The paper of one student.
+/// The paper of one student, in normal print.
 pub(super) struct Paper<'a> {
-    pub(super) experiment: &'a Experiment,
-    pub(super) known: &'a Known,
+    experiment: &'a Experiment,
+    known: &'a Known,
+    sheet: GraphPaper,
 }
 
-impl Paper<'_> {
+impl<'a> Paper<'a> {
+    pub(super) fn new(experiment: &'a Experiment, known: &'a Known) -> Self {
+        Self { experiment, known, sheet: GraphPaper::of(false) }
+    }
+
+    /// What is judged by eye between the lines of the paper: half a small square, in mm (common practice, no source).
+    fn half_mm(&self) -> f64 {
+        f64::from(self.sheet.square_mm) / 2.0
+    }
+
     /// Half a small square on the axis that has the unit of task `index`, in SI; nothing where no axis has.
     pub(super) fn square_of_answer(&self, index: usize) -> Option<f64> {
         let TaskBody::Number(plan) = &self.experiment.tasks[index].body else { return None };
@@ -39,9 +46,9 @@ impl Paper<'_> {
                 self.experiment.column_unit(column).is_some_and(|unit| unit.dimension() == plan.unit.dimension())
             };
             if has_unit(&graph.x) {
-                Some(self.square(&graph.x, &[], graph::WIDTH))
+                Some(self.square(&graph.x, &[], self.sheet.width_mm))
             } else if has_unit(&graph.y) {
-                Some(self.square(&graph.y, &graph.levels, graph::HEIGHT))
+                Some(self.square(&graph.y, &graph.levels, self.sheet.height_mm))
             } else {
                 None
             }
@@ -50,21 +57,21 @@ impl Paper<'_> {
     }
 
     /// Half a small square on an axis `length` long that holds a column and levels.
-    fn square(&self, column: &str, levels: &[String], length: f64) -> f64 {
+    fn square(&self, column: &str, levels: &[String], length: u32) -> f64 {
         let plain = Unit::one();
         let unit = self.experiment.column_unit(column).unwrap_or(&plain);
         let names = std::iter::once(column).chain(levels.iter().map(String::as_str));
         let numbers = names.filter_map(|name| self.known.value_of(name)).flat_map(Value::data);
         let scale = Scale::of_data(numbers.map(|&si| unit.from_si(si)), length);
-        SMALL_SQUARE / 2.0 * scale.per_mm() * unit.scale()
+        self.half_mm() * scale.per_mm() * unit.scale()
     }
 
     /// Half a small square on the axis of a part of a formula: a column of the table, or numbers without a unit of
     /// their own, which are plotted in SI.
-    fn square_of_part(&self, node: &Node, numbers: &[f64], length: f64) -> f64 {
+    fn square_of_part(&self, node: &Node, numbers: &[f64], length: u32) -> f64 {
         match &node.kind {
             NodeKind::Name(name) => self.square(name, &[], length),
-            _ => SMALL_SQUARE / 2.0 * Scale::of_data(numbers.iter().copied(), length).per_mm(),
+            _ => self.half_mm() * Scale::of_data(numbers.iter().copied(), length).per_mm(),
         }
     }
 
@@ -97,8 +104,10 @@ impl Paper<'_> {
             found.add(&ledger.error(cause, Distribution::Rectangular(reach)), 1.0);
         };
         let mut found = Deviation::default();
-        let (square_x, square_y) =
-            (self.square_of_part(x, x_all.data(), graph::WIDTH), self.square_of_part(y, y_all.data(), graph::HEIGHT));
+        let (square_x, square_y) = (
+            self.square_of_part(x, x_all.data(), self.sheet.width_mm),
+            self.square_of_part(y, y_all.data(), self.sheet.height_mm),
+        );
         if function.name == "slope" {
             add(Cause::Lines(index), 2.0 * height / length, &mut found);
             let run = TRIANGLE * length;

@@ -9,21 +9,17 @@ use crate::{
     },
 };
 
-/// A column as it is printed: its unit and decimals.
-pub(super) type Printed<'a> = (&'a Unit, usize);
-
 /// The points `(x, y)` of the fitted line at the first and last abscissa of its range, the ordinates with one decimal
-/// more than the readings; nothing where the call fits no line through two columns.
-pub fn line_points<'a>(
+/// more than the readings; nothing where the call fits no line. Columns come with the unit and decimals of their print.
+pub fn line_points(
     call: &Node,
     values: &dyn Values,
-    printed: &dyn Fn(&str) -> Option<Printed<'a>>,
+    (y_unit, y_places): (&Unit, usize),
+    (x_unit, x_places): (&Unit, usize),
 ) -> Option<[(Rounded, Rounded); 2]> {
     let NodeKind::Call(_, arguments) = &call.kind else { return None };
     let [y, x, ends @ ..] = arguments.as_slice() else { return None };
-    let (NodeKind::Name(y_name), NodeKind::Name(x_name)) = (&y.kind, &x.kind) else { return None };
-    let ((y_unit, y_places), (x_unit, x_places)) = (printed(y_name)?, printed(x_name)?);
-    let (y, x) = (values.value_of(y_name)?, values.value_of(x_name)?);
+    let (y, x) = (formula::evaluate(y, values).ok()?, formula::evaluate(x, values).ok()?);
     let ends = ends.iter().map(|end| formula::evaluate(end, values).map(|value| value.number()));
     let rows = formula::functions::rows_within(x.data(), &ends.collect::<Result<Vec<_>, _>>().ok()?);
     let (x, y): (Vec<f64>, Vec<f64>) =

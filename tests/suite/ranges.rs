@@ -236,8 +236,8 @@ fn the_points_of_a_line_give_its_slope() {
         panic!("a number");
     };
     let (celsius, minutes) = (Unit::parse("°C").expect("a unit"), Unit::parse("min").expect("a unit"));
-    let printed = |name: &str| Some(if name == "T" { (&celsius, 1) } else { (&minutes, 0) });
-    let [(x1, y1), (x2, y2)] = line_points(&plan.formula, &key.known, &printed).expect("two points");
+    let [(x1, y1), (x2, y2)] =
+        line_points(&plan.formula, &key.known, (&celsius, 1), (&minutes, 0)).expect("two points");
     assert_eq!((x1.text.as_str(), x2.text.as_str()), ("0", "12"));
     let slope = answer(&experiment, &key, "pump").value;
     assert!(((y2.value - y1.value) / (x2.value - x1.value) - slope).abs() < 0.01 / 12.0);
