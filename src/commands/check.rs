@@ -2,8 +2,10 @@
 
 use super::{Console, Stop, args};
 use crate::{
-    experiment::{self, catalogue},
+    experiment::{self, Experiment, PlaceMap, catalogue},
+    key::{Key, slip_warnings},
     report::{self, Level, Problems},
+    variant::{self, Tuning},
 };
 
 pub(super) fn run(args: &args::Check, console: &mut Console<'_>) -> Result<(), Stop> {
@@ -13,7 +15,10 @@ pub(super) fn run(args: &args::Check, console: &mut Console<'_>) -> Result<(), S
         match catalogue::find(name) {
             Err(problem) => problems.push(problem),
             Ok(source) => match experiment::load(&source) {
-                Ok((_, warnings)) => problems.extend(warnings),
+                Ok((experiment, warnings)) => {
+                    problems.extend(warnings);
+                    problems.extend(slips(&experiment)?);
+                }
                 Err(faults) => problems.extend(faults),
             },
         }
@@ -30,4 +35,17 @@ pub(super) fn run(args: &args::Check, console: &mut Console<'_>) -> Result<(), S
     let count = names.len();
     console.print(&format!("{count} {} checked, no errors\n", if count == 1 { "definition" } else { "definitions" }));
     Ok(())
+}
+
+/// Students whose keys are looked at.
+const STUDENTS: u32 = 60;
+
+/// Slips that some student's range would accept.
+fn slips(experiment: &Experiment) -> Result<Problems, Problems> {
+    let keys = (0..STUDENTS).filter_map(|student| {
+        let student = student.to_string();
+        let variant = variant::draw(experiment, "check", &student, Tuning::default()).ok()?;
+        Key::build(experiment, &variant, &student).ok()
+    });
+    Ok(slip_warnings(experiment, &PlaceMap::read(&experiment.source)?, &keys.collect::<Vec<_>>()))
 }

@@ -8,7 +8,16 @@ use super::{
 };
 
 impl Writer<'_> {
-    /// A quotient of a sum and a number, or of two differences.
+    /// A quotient of a sum and one number.
+    fn over(&self, top: &Math, bottom: &str) -> Math {
+        let speech = self.notes.speech();
+        Math::new(
+            format!("frac({}, {bottom})", top.typst),
+            format!("{} {} {} {} {bottom}", speech.open, top.alt, speech.close, speech.over),
+        )
+    }
+
+    /// A quotient of two differences.
     fn fraction(&self, top: &Math, bottom: &Math) -> Math {
         let speech = self.notes.speech();
         let group = |math: &Math| format!("{} {} {}", speech.open, math.alt, speech.close);
@@ -48,7 +57,7 @@ impl Writer<'_> {
             [one, other, .., last] => self.plus(&self.plus(&self.plus(one, other), &Math::new("dots", "…")), last),
             _ => return plain,
         };
-        self.fraction(&sum, &Math::new(count.to_string(), count.to_string()))
+        self.over(&sum, &count.to_string())
     }
 
     /// `T_lim` in symbols; in numbers `lim T(0 min … 60 min)`, with the rows that are fitted.
@@ -107,7 +116,7 @@ impl Writer<'_> {
             let (x1, x2) = (reading(x, *pair.first()?)?, reading(x, *pair.last()?)?);
             let sum = self.plus(&Math::quoted(&y1), &Math::quoted(&y2));
             let step = self.minus(&x2, &x1);
-            Some(self.times(&self.fraction(&sum, &Math::new("2", "2")), &self.bracketed(&step)))
+            Some(self.times(&self.over(&sum, "2"), &self.bracketed(&step)))
         };
         let rows = self.notes.used_rows(call);
         let pairs: Vec<&[usize]> = rows.windows(2).collect();

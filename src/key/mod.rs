@@ -27,9 +27,11 @@ mod paper;
 mod points;
 mod range;
 mod slip;
+mod warn;
 
 pub use answer::{Answer, Cell, Number};
 pub use budget::{Bound, Budget, Cause, Contribution};
 pub use build::{Key, KeyError, Rule};
 pub use points::line_points;
 pub use slip::{Slip, SlipKind};
+pub use warn::slip_warnings;

@@ -101,6 +101,7 @@ pub(crate) fn sheet_by_hand(experiment: &Experiment) -> Variant {
     let column = variant.table.columns.iter_mut().find(|column| column.id == "T").expect("T");
     column.values =
         [19.4, 28.1, 35.1, 40.9, 45.5, 49.2, 52.2, 54.5, 56.4, 57.9, 59.1, 60.1, 60.8, 61.5, 61.9, 62.3].to_vec();
+    column.texts = column.values.iter().map(|value| format!("{value:.1}")).collect();
     variant
 }
 

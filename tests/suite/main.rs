@@ -27,3 +27,4 @@ mod structure;
 mod uncertainty;
 mod units;
 mod water;
+mod working;

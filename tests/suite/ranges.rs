@@ -3,9 +3,9 @@
 use std::sync::Arc;
 
 use labquire::{
-    experiment::{self, Experiment, catalogue, definition::Answered, plan::TaskBody},
+    experiment::{self, Experiment, PlaceMap, catalogue, definition::Answered, plan::TaskBody},
     formula,
-    key::{Cause, Key, Number, Rule, SlipKind, line_points},
+    key::{Cause, Key, Number, Rule, SlipKind, line_points, slip_warnings},
     quantity::Unit,
     report::{Problems, Source},
     uncertainty::Method,
@@ -181,6 +181,32 @@ fn a_near_slip_cuts_the_range() {
         key.overlaps().map(|(task, _)| task).collect::<Vec<_>>(),
         [hopeless.task_index("limit").expect("limit")]
     );
+}
+
+fn keys(experiment: &Experiment) -> Vec<Key> {
+    let variants = students(experiment, 60);
+    variants.iter().map(|variant| Key::build(experiment, variant, "1").expect("keyed")).collect()
+}
+
+/// The catalogue keeps its slips apart; a slip that it does not is said with its place.
+#[test]
+fn near_slips_are_warned_of() {
+    for source in catalogue::sources() {
+        let (experiment, _) = experiment::load(&source).expect("a sound definition");
+        let places = PlaceMap::read(&source).expect("places");
+        let problems = slip_warnings(&experiment, &places, &keys(&experiment));
+        assert!(problems.is_empty(), "{}", labquire::report::show(&problems, false));
+    }
+    let near = load(changed("formula: last(T)\n", "formula: limit + 0.06 K\n"));
+    let places = PlaceMap::read(&near.source).expect("places");
+    let problems = slip_warnings(&near, &places, &keys(&near));
+    let shown = labquire::report::show(&problems, false);
+    assert_eq!(problems.len(), 1, "{shown}");
+    for part in
+        ["this slip can hardly be told from the answer of `limit`", "formula: limit + 0.06 K", "60 of 60 students"]
+    {
+        assert!(shown.contains(part), "{shown}");
+    }
 }
 
 const PUMP: &str = "      formula: U * I\n      unit: W\n      figures: 3\n";
