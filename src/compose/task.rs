@@ -1,7 +1,7 @@
 //! A task on a page. In: its plan and answer. Out: the task as data, with its solution in keys.
 //! It must word nothing: words come from the definition and the language.
 
-use super::{Facts, View, graph::graph, prose::prose, range::accepted};
+use super::{Facts, Page, View, graph::graph, prose::prose, range::accepted};
 use crate::{
     class::Edition,
     experiment::{
@@ -16,24 +16,21 @@ use crate::{
 const ROOM_MM: u32 = 12;
 
 /// The task at a place of the file, numbered as on the sheet.
-pub(super) fn task(
-    facts: &Facts<'_>,
-    index: usize,
-    plan: &TaskPlan,
-    number: usize,
-    edition: Edition,
-    view: View,
-) -> Task {
+pub(super) fn task(facts: &Facts<'_>, index: usize, plan: &TaskPlan, number: usize, page: Page) -> Task {
     let definition = &facts.experiment.definition.tasks[index];
     let code = &facts.language.code;
     Task {
         number: number.to_string(),
         id: plan.id.clone(),
         ask: prose(facts, definition.ask.in_language(code)),
-        hint: if edition == Edition::Support && view == View::Worksheet { hint(facts, plan, definition) } else { None },
+        hint: if page.edition == Edition::Support && page.view == View::Worksheet {
+            hint(facts, plan, definition)
+        } else {
+            None
+        },
         marks: definition.marks.total(),
-        space: space(facts, plan, definition, edition, view),
-        solution: (view == View::Key).then(|| solution(facts, index, plan, definition)),
+        space: space(facts, plan, definition, page),
+        solution: (page.view == View::Key).then(|| solution(facts, index, plan, definition)),
     }
 }
 
@@ -43,7 +40,7 @@ fn hint(facts: &Facts<'_>, plan: &TaskPlan, definition: &definition::Task) -> Op
     if let (TaskBody::Number(number), Some(task)) = (&plan.body, &definition.number)
         && task.how == Answered::Calculate
     {
-        hint.push(relation(facts, number).into());
+        hint.push(large(relation(facts, number)).into());
     }
     if let Some(help) = &definition.help {
         if !hint.is_empty() {
@@ -54,22 +51,16 @@ fn hint(facts: &Facts<'_>, plan: &TaskPlan, definition: &definition::Task) -> Op
     (!hint.is_empty()).then_some(hint)
 }
 
-fn space(
-    facts: &Facts<'_>,
-    plan: &TaskPlan,
-    definition: &definition::Task,
-    edition: Edition,
-    view: View,
-) -> AnswerSpace {
+fn space(facts: &Facts<'_>, plan: &TaskPlan, definition: &definition::Task, page: Page) -> AnswerSpace {
     let code = &facts.language.code;
     match (&plan.body, &definition.graph, &definition.text) {
         (TaskBody::Number(number), ..) => AnswerSpace::NumberLine {
             symbol: number.symbol.math(),
-            unit: if edition == Edition::Extension { String::new() } else { number.unit.print() },
+            unit: if page.edition == Edition::Extension { String::new() } else { number.unit.print() },
             room_mm: ROOM_MM * definition.marks.method.max(1),
         },
         (TaskBody::Graph(plan), Some(task), _) => AnswerSpace::Graph {
-            graph: Box::new(graph(facts, plan, task, edition, view)),
+            graph: Box::new(graph(facts, plan, task, page)),
             ticks: task.ticks.iter().map(|tick| tick.in_language(code).to_owned()).collect(),
         },
         (TaskBody::Text, _, Some(text)) => AnswerSpace::Lines { count: text.lines },

@@ -38,7 +38,10 @@ fn stages(criterion: &mut Criterion) {
     group.finish();
     for (name, view) in [("worksheets", View::Worksheet), ("keys", View::Key)] {
         let sheets = || -> Vec<_> {
-            members.iter().map(|member| compose::sheet(&plan.facts(member, language), plan.labels(member), view)).collect()
+            members
+                .iter()
+                .map(|member| compose::sheet(&plan.facts(member, language), plan.labels(member), view))
+                .collect()
         };
         let source = || match view {
             View::Worksheet => documents.worksheets("bench", &sheets(), Paper::A4).expect("a source"),
@@ -48,7 +51,9 @@ fn stages(criterion: &mut Criterion) {
         let mut group = criterion.benchmark_group(format!("24 {name}"));
         group.sample_size(10);
         group.bench_function("to source", |bencher| bencher.iter(source));
-        group.bench_function("layout", |bencher| bencher.iter(|| Press::new().document(text.clone()).expect("set").pages().len()));
+        group.bench_function("layout", |bencher| {
+            bencher.iter(|| Press::new().document(text.clone()).expect("set").pages().len())
+        });
         group.bench_function("layout and export", |bencher| {
             bencher.iter(|| Press::new().pdf(text.clone(), &PdfJob::default()).expect("printed").bytes.len());
         });

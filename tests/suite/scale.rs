@@ -1,7 +1,7 @@
 //! Scales of graph paper. Rule: 1, 2 or 5 to ten millimetres, more than half of the axis filled (common practice, no
 //! source). In: ranges of data. Out: pass or fail.
 
-use labquire::sheet::scale::{Scale, ScaleError};
+use labquire::graph::{Scale, ScaleError};
 use proptest::prelude::*;
 
 fn texts(scale: Scale, every_mm: u32) -> Vec<String> {

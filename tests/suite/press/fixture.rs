@@ -6,11 +6,11 @@ mod others;
 
 use front::front;
 use labquire::{
+    graph::{GraphPaper, Scale},
     language::Language,
-    press::Paper,
     sheet::{
         AnswerSpace, Axis, Block, Cell, Frame, Graph, GuideLine, MarkPoint, Math, Rich, Run, Sheet, Solution, Table,
-        Task, scale::Scale,
+        Task,
     },
 };
 pub(crate) use others::{grid, teacher};
@@ -51,7 +51,7 @@ fn head(symbol: &str, spoken: &str, unit: &str) -> Rich {
 }
 
 pub(crate) fn graph(lang: &str, large: bool, frame: Frame, solved: bool) -> Graph {
-    let (width, height) = Paper::A4.graph_mm(large);
+    let GraphPaper { width_mm: width, height_mm: height, .. } = GraphPaper::of(large);
     let x = Scale::choose(0.0, 60.0, width, true).expect("a range");
     let y = Scale::choose(START, LIMIT, height, false).expect("a range");
     let place = |t: f64| (x.position(t), y.position(temperature(t)));

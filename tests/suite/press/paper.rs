@@ -1,6 +1,7 @@
 //! Millimetres of graph paper, measured in set pages. Tolerance: a hundredth of a millimetre, a tenth of what is promised.
 
 use labquire::{
+    graph::GraphPaper,
     press::{Documents, Paper, Press},
     sheet::Sheet,
 };
@@ -58,7 +59,7 @@ fn assert_pitch(lines: &[f64], pitch: f64, length: f64) {
 fn lines_of_graph_paper_are_exactly_a_millimetre_apart() {
     for key in [false, true] {
         let document = set(fixture::sheet("only", None, "en", false, key), key);
-        let (width, height) = Paper::A4.graph_mm(false);
+        let GraphPaper { width_mm: width, height_mm: height, .. } = GraphPaper::of(false);
         let (width, height) = (f64::from(width), f64::from(height));
         let [across, down] = places(&document, &[0.25, 0.4, 0.6], width, height);
         assert_pitch(&across, 1.0, width);
@@ -72,7 +73,7 @@ fn lines_of_graph_paper_are_exactly_a_millimetre_apart() {
 #[test]
 fn large_print_has_heavy_lines_every_five_millimetres() {
     let document = set(fixture::sheet("only", None, "en", true, false), false);
-    let (width, height) = Paper::A4.graph_mm(true);
+    let GraphPaper { width_mm: width, height_mm: height, .. } = GraphPaper::of(true);
     let (width, height) = (f64::from(width), f64::from(height));
     let [across, down] = places(&document, &[0.6, 1.1], width, height);
     assert_pitch(&across, 5.0, width);
