@@ -23,4 +23,5 @@ pub mod readings;
 pub mod report;
 pub mod set;
 pub mod sheet;
+pub mod uncertainty;
 pub mod variant;

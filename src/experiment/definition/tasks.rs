@@ -69,6 +69,22 @@ pub enum Answered {
     Calculate,
     /// Read from the student's graph.
     ReadFromGraph,
+    /// Slope or intercept of a line that the student draws by hand.
+    FromDrawnLine,
+    /// From a least-squares fit that a calculator does.
+    FromFit,
+}
+
+impl Answered {
+    /// The word that stands in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Calculate => "calculate",
+            Self::ReadFromGraph => "read-from-graph",
+            Self::FromDrawnLine => "from-drawn-line",
+            Self::FromFit => "from-fit",
+        }
+    }
 }
 
 /// A task answered by a number.
@@ -90,9 +106,26 @@ pub struct NumberTask {
     /// How it is found.
     #[serde(default)]
     pub how: Answered,
+    /// Words that the key prints before the working, in place of none; its numbers stay.
+    #[serde(default)]
+    pub step: Option<Text>,
+    /// Slips that are likely: their numbers must lie outside the accepted range, and the key prints them.
+    #[serde(default)]
+    pub slips: Vec<Slip>,
     /// Words that the key prints beside the working.
     #[serde(default)]
     pub note: Option<Text>,
+}
+
+/// A likely slip.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Slip {
+    /// What the student computes, in the answer's dimension: `heat / (12 s)` for minutes taken as seconds,
+    /// `power / 1000` for a factor, with the task's own id for the right answer.
+    pub formula: String,
+    /// What went wrong, in a few words.
+    pub says: Text,
 }
 
 /// A task answered by a column of the table.
