@@ -1,11 +1,15 @@
 //! A number with its unit, as an author writes it. In: `250 g`. Out: value, unit, decimals. It must not convert.
 
-use std::{borrow::Cow, ops::Range, str::FromStr};
+use std::{borrow::Cow, fmt, ops::Range, str::FromStr};
 
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
-use serde::{Deserialize, Deserializer, de::Error};
+use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error};
 
-use super::{Dimension, Notation, Unit, rounding};
+use super::{
+    Dimension, Notation, Unit,
+    reading::{MINUS, power_of_ten},
+    rounding,
+};
 
 /// A number with its unit.
 #[derive(Debug, Clone, PartialEq)]
@@ -55,29 +59,82 @@ impl Quantity {
     }
 }
 
+const EXAMPLE: &str = "write a number and a unit, such as `250 g`";
+
 impl FromStr for Quantity {
     type Err = QuantityError;
 
+    /// Reads `250 g`, `0.90`, `4.18 kJ/(kg K)`, `-5 °C`, `1.2e3 W`, `1.2·10^3 W`: a decimal point, no groups of digits.
     fn from_str(text: &str) -> Result<Self, QuantityError> {
         let start = text.len() - text.trim_start().len();
-        let end = text[start..]
-            .find(|sign: char| !(sign.is_ascii_digit() || matches!(sign, '.' | '-' | '+' | 'e' | 'E')))
-            .map_or(text.len(), |at| start + at);
-        // An `e` that belongs to the unit, as in `5 eV`, stands behind a space; `5eV` is not a number.
-        let number = &text[start..end];
-        let fail = |message: String, hint: &str, span| QuantityError { message, hint: Some(hint.to_owned()), span };
-        let value: f64 = number.parse().map_err(|_| {
-            fail(format!("`{text}` is no quantity"), "write a number and a unit, such as `250 g`", 0..text.len())
-        })?;
+        let fail = |message: String, hint: String, span| QuantityError { message, hint: Some(hint), span };
+        let Some((number, end)) = plain_number(text, start) else {
+            return Err(fail(format!("`{text}` is no quantity"), EXAMPLE.to_owned(), 0..text.len()));
+        };
+        let behind = text[end..].trim_start();
+        let digits = |rest: &str| rest.chars().take_while(char::is_ascii_digit).count();
+        if let Some(decimals) = behind.strip_prefix(',').map(digits).filter(|&count| count > 0) {
+            let span = start..text.len() - behind.len() + 1 + decimals;
+            let hint = format!("write a decimal point: `{}`", text[span.clone()].replace(',', "."));
+            return Err(fail(format!("a decimal comma in `{}`", &text[span.clone()]), hint, span));
+        }
+        // `1` may begin a unit, as in `5 1/K`.
+        if digits(behind) > 0 && Unit::parse(behind).is_err() {
+            let span = start..text.len() - behind.len() + digits(behind);
+            let joined: String = text[span.clone()].split_whitespace().collect();
+            let hint =
+                if digits(behind) == 3 { format!("write it without a space: `{joined}`") } else { EXAMPLE.to_owned() };
+            return Err(fail(format!("two numbers in `{text}`"), hint, span));
+        }
+        let value: f64 = number.parse().unwrap_or(f64::NAN);
         if !value.is_finite() {
-            return Err(fail(format!("`{number}` is too large"), "write a smaller number", start..end));
+            let message = format!("`{}` is too large", &text[start..end]);
+            return Err(fail(message, "write a smaller number".to_owned(), start..end));
         }
         let unit = Unit::parse(&text[end..]).map_err(|error| QuantityError {
             message: error.message,
             hint: error.hint,
             span: end + error.span.start..end + error.span.end,
         })?;
-        Ok(Self { value, unit, text: number.trim_start_matches('+').to_owned() })
+        Ok(Self { value, unit, text: number })
+    }
+}
+
+/// The number at the start of a text as plain decimal text, and where it ends.
+fn plain_number(text: &str, start: usize) -> Option<(String, usize)> {
+    let body = &text[start..];
+    let (sign, unsigned) = match body.strip_prefix(MINUS) {
+        Some(unsigned) => ("-", unsigned),
+        None => ("", body.strip_prefix('+').unwrap_or(body)),
+    };
+    let mantissa = unsigned.find(|sign: char| !(sign.is_ascii_digit() || sign == '.')).unwrap_or(unsigned.len());
+    let (mantissa, rest) = unsigned.split_at(mantissa);
+    let (whole, decimals) = mantissa.split_once('.').unwrap_or((mantissa, ""));
+    if mantissa.len() == mantissa.matches('.').count() || decimals.contains('.') {
+        return None;
+    }
+    let whole = if whole.is_empty() { "0" } else { whole };
+    let point = if decimals.is_empty() { "" } else { "." };
+    let (power, rest) = match power_of_ten(rest) {
+        Some((power, behind)) => (format!("e{power}"), behind),
+        None => (String::new(), rest),
+    };
+    Some((format!("{sign}{whole}{point}{decimals}{power}"), text.len() - rest.len()))
+}
+
+impl fmt::Display for Quantity {
+    /// The quantity as [`FromStr`] reads it, such as `250 g`.
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.unit.print().as_str() {
+            "" => out.write_str(&self.text),
+            unit => write!(out, "{} {unit}", self.text),
+        }
+    }
+}
+
+impl Serialize for Quantity {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
     }
 }
 

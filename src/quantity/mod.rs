@@ -3,12 +3,15 @@
 
 mod amount;
 mod catalogue;
+mod digits;
 mod dimension;
 mod familiar;
 mod notation;
 mod reading;
 pub mod rounding;
+mod separators;
 mod unit;
+mod unit_error;
 mod unit_text;
 
 pub use amount::{Quantity, QuantityError};
@@ -17,4 +20,4 @@ pub use familiar::familiar;
 pub use notation::Notation;
 pub use reading::{NumberError, Written};
 pub use unit::{Kind, Unit};
-pub use unit_text::UnitError;
+pub use unit_error::{UnitError, UnitFault};
