@@ -2,8 +2,9 @@
 
 use super::{Console, Stop, args};
 use crate::{
-    experiment::{self, catalogue},
+    experiment::catalogue,
     report::{self, Level, Problems},
+    review,
 };
 
 pub(super) fn run(args: &args::Check, console: &mut Console<'_>) -> Result<(), Stop> {
@@ -12,7 +13,7 @@ pub(super) fn run(args: &args::Check, console: &mut Console<'_>) -> Result<(), S
     for name in &names {
         match catalogue::find(name) {
             Err(problem) => problems.push(problem),
-            Ok(source) => match experiment::load(&source) {
+            Ok(source) => match review::check(&source) {
                 Ok((_, warnings)) => problems.extend(warnings),
                 Err(faults) => problems.extend(faults),
             },

@@ -5,7 +5,7 @@ use std::{borrow::Cow, ops::Range, str::FromStr};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Deserialize, Deserializer, de::Error};
 
-use super::{Dimension, Notation, Unit, rounding};
+use super::{Dimension, Notation, Unit, rounding, slip};
 
 /// A number with its unit.
 #[derive(Debug, Clone, PartialEq)]
@@ -65,12 +65,13 @@ impl FromStr for Quantity {
             .map_or(text.len(), |at| start + at);
         // An `e` that belongs to the unit, as in `5 eV`, stands behind a space; `5eV` is not a number.
         let number = &text[start..end];
-        let fail = |message: String, hint: &str, span| QuantityError { message, hint: Some(hint.to_owned()), span };
-        let value: f64 = number.parse().map_err(|_| {
-            fail(format!("`{text}` is no quantity"), "write a number and a unit, such as `250 g`", 0..text.len())
-        })?;
+        let value: f64 = number.parse().map_err(|_| slip::no_number(text))?;
         if !value.is_finite() {
-            return Err(fail(format!("`{number}` is too large"), "write a smaller number", start..end));
+            let hint = Some("write a smaller number".to_owned());
+            return Err(QuantityError { message: format!("`{number}` is too large"), hint, span: start..end });
+        }
+        if let Some(error) = slip::behind(text, end) {
+            return Err(error);
         }
         let unit = Unit::parse(&text[end..]).map_err(|error| QuantityError {
             message: error.message,

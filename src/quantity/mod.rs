@@ -8,6 +8,7 @@ mod familiar;
 mod notation;
 mod reading;
 pub mod rounding;
+mod slip;
 mod unit;
 mod unit_text;
 

@@ -45,16 +45,33 @@ pub(super) fn unknown(symbol: &str, span: Range<usize>) -> UnitError {
         .filter(|row| row.prefixes)
         .flat_map(|row| PREFIXES.iter().map(move |(prefix, _)| format!("{prefix}{}", row.symbol)));
     let known: Vec<String> = plain.chain(prefixed).collect();
-    match symbol {
-        "C" | "degC" | "ºC" | "Celsius" | "celsius" => error.hint("write `°C`"),
-        "sec" | "Sek" | "seconds" => error.hint("write `s`"),
-        "Std" | "hours" | "hr" => error.hint("write `h`"),
-        _ => match crate::report::nearest(symbol, known.iter().map(String::as_str)) {
-            Some(near) => error.hint(format!("did you mean `{near}`?")),
-            None => error.hint("units are written by their symbols, such as `W/(m2 K)`"),
-        },
+    let word = symbol.to_lowercase();
+    if let Some((meant, _)) = WORDS.iter().find(|(_, words)| words.contains(&word.as_str())) {
+        return error.hint(format!("write `{meant}`"));
+    }
+    match crate::report::nearest(symbol, known.iter().map(String::as_str)) {
+        Some(near) => error.hint(format!("did you mean `{near}`?")),
+        None => error.hint("units are written by their symbols, such as `W/(m2 K)`"),
     }
 }
+
+/// Words that are written in place of a symbol, in lower case.
+static WORDS: &[(&str, &[&str])] = &[
+    ("s", &["sec", "secs", "second", "seconds", "sek", "sekunde", "sekunden"]),
+    ("min", &["mins", "minute", "minutes", "minuten"]),
+    ("h", &["hr", "hrs", "hour", "hours", "std", "stunde", "stunden"]),
+    ("°C", &["degc", "ºc", "celsius", "grad", "degrees"]),
+    ("K", &["kelvin", "kelvins", "°k", "degk"]),
+    ("g", &["gram", "grams", "gramme", "gramm", "gr"]),
+    ("kg", &["kilo", "kilogram", "kilograms", "kilogramm", "kgs"]),
+    ("m", &["meter", "meters", "metre", "metres"]),
+    ("J", &["joule", "joules"]),
+    ("W", &["watt", "watts"]),
+    ("V", &["volt", "volts"]),
+    ("A", &["amp", "amps", "ampere", "amperes"]),
+    ("L", &["liter", "liters", "litre", "litres", "ltr"]),
+    ("%", &["percent", "prozent", "pct"]),
+];
 
 /// Splits a unit into symbols with exponents.
 pub(super) fn split(text: &str) -> Result<Vec<Part>, UnitError> {
@@ -62,20 +79,25 @@ pub(super) fn split(text: &str) -> Result<Vec<Part>, UnitError> {
     if text.trim().is_empty() || text.trim() == "1" {
         return Ok(Vec::new());
     }
+    if let Some(at) = text.find("° C") {
+        return Err(UnitError::new(at..at + "° C".len(), "a gap in `°C`").hint("write `°C`"));
+    }
     reader.product(false)?;
     let mut quotients = 0;
     while reader.skip_blanks() && reader.eat('/') {
         quotients += 1;
         if quotients > 1 {
-            return Err(UnitError::new(reader.at - 1..reader.at, "a second `/` in a unit")
-                .hint("ISO 80000-1 asks for brackets: write `W/(m2 K)`, not `W/m2/K`"));
+            let hint = bracketed(text).unwrap_or_else(|| "write what is below in brackets: `W/(m2 K)`".to_owned());
+            return Err(UnitError::new(reader.at - 1..reader.at, "a second `/` in a unit").hint(hint));
         }
         reader.skip_blanks();
         if reader.eat('(') {
             reader.product(true)?;
             reader.skip_blanks();
             if !reader.eat(')') {
-                return Err(UnitError::new(reader.at..reader.at, "a bracket in a unit is not closed"));
+                let open = text.find('(').unwrap_or(reader.at);
+                return Err(UnitError::new(open..open + 1, "a bracket in a unit is not closed")
+                    .hint(format!("write `{})`", text.trim())));
             }
         } else {
             reader.factor(true)?;
@@ -86,10 +108,23 @@ pub(super) fn split(text: &str) -> Result<Vec<Part>, UnitError> {
         None => Ok(reader.parts),
         Some(sign) => {
             let span = reader.at..reader.at + sign.len_utf8();
-            Err(UnitError::new(span, format!("found `{sign}` in a unit"))
-                .hint("write symbols with a space or `·` between them, one `/`, and powers such as `m2`"))
+            let hint = match (is_letter(sign), sign.is_ascii_digit()) {
+                (true, _) if quotients > 0 => bracketed(text),
+                (_, true) => Some("write one number with one unit, such as `750 s` for 12 min 30 s".to_owned()),
+                _ => None,
+            };
+            Err(UnitError::new(span, format!("found `{sign}` in a unit")).hint(hint.unwrap_or_else(|| {
+                "write symbols with a space or `·` between them, one `/`, and powers such as `m2`".to_owned()
+            })))
         }
     }
+}
+
+/// The unit with everything below its first `/` in one pair of brackets, as ISO 80000-1, 7.2.3 asks for.
+fn bracketed(text: &str) -> Option<String> {
+    let (above, below) = text.split_once('/').filter(|(_, below)| !below.contains(['(', ')']))?;
+    let below: Vec<&str> = below.split(['/', ' ', '·', '*']).filter(|part| !part.is_empty()).collect();
+    Some(format!("write what is below in brackets: `{}/({})`", above.trim(), below.join(" ")))
 }
 
 struct Reader<'a> {
