@@ -19,8 +19,9 @@ pub(super) fn absent(node: &Node, name: &str, scope: &dyn Scope) -> Option<Formu
             .hint("use a quantity, a reading, or a task with a `number` or a `column`"),
         Absence::Unknown => {
             let error = fault(format!("unknown name `{name}`"), "not known here");
+            let is_unit = Unit::parse(name).is_ok();
             let raised = name.find(['²', '³']);
-            match (near(), raised) {
+            match (near().filter(|_| !is_unit), raised) {
                 (_, Some(at)) => error.hint(format!(
                     "write the power with `^`: `{}^{}`",
                     &name[..at],
@@ -31,13 +32,32 @@ pub(super) fn absent(node: &Node, name: &str, scope: &dyn Scope) -> Option<Formu
                 (None, _) if functions::find(name).is_some() => {
                     error.hint(format!("what a function is taken of stands in brackets: `{name}(T)`"))
                 }
-                (None, _) if Unit::parse(name).is_ok() => {
+                (None, _) if is_unit => {
                     error.hint(format!("a unit stands behind its number: `10 {name}`"))
                 }
                 (None, _) => error.hint(format!("known here: {}", known.join(", "))),
             }
         }
     })
+}
+
+/// The faults of one formula, each once, with a word on a number that may not mean what its author thinks.
+pub(super) fn once(faults: Vec<FormulaError>, node: &Node, scope: &dyn Scope) -> Vec<FormulaError> {
+    let doubt = ambiguous(node, scope);
+    let mut kept: Vec<FormulaError> = Vec::new();
+    for fault in faults {
+        if kept.iter().any(|other| other.message == fault.message) {
+            continue;
+        }
+        kept.push(match (&doubt, &fault.hint) {
+            (Some(doubt), Some(hint)) => {
+                let hint = format!("{doubt}; else {hint}");
+                fault.hint(hint)
+            }
+            _ => fault,
+        });
+    }
+    kept
 }
 
 /// How to mend a sum or comparison of unlike sides.

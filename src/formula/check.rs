@@ -12,10 +12,7 @@ pub fn check(node: &Node, scope: &dyn Scope) -> Result<Type, Vec<FormulaError>> 
     let mut checker = Checker { scope, faults: Vec::new() };
     match checker.type_of(node) {
         Some(found) if checker.faults.is_empty() => Ok(found),
-        _ => Err(match advice::ambiguous(node, scope) {
-            Some(hint) => checker.faults.into_iter().map(|fault| fault.hint(hint.clone())).collect(),
-            None => checker.faults,
-        }),
+        _ => Err(advice::once(checker.faults, node, scope)),
     }
 }
 
@@ -23,17 +20,26 @@ pub fn check(node: &Node, scope: &dyn Scope) -> Result<Type, Vec<FormulaError>> 
 ///
 /// # Errors
 /// One fault over the whole formula that names the factor between the two.
-pub fn expect(node: &Node, found: Type, wanted: Type, what: &str) -> Result<(), FormulaError> {
-    let fail = |message: String, hint: String| {
-        Err(FormulaError::new(node.span.clone(), message, format!("expected {}", wanted.words())).hint(hint))
+pub fn expect(
+    node: &Node,
+    found: Type,
+    wanted: Type,
+    what: &str,
+    scope: &dyn Scope,
+) -> Result<(), FormulaError> {
+    let expected = |label: String, message: String, hint: String| {
+        Err(FormulaError::new(node.span.clone(), message, label).hint(hint))
     };
+    let fail = |message: String, hint: String| expected(format!("expected {}", wanted.words()), message, hint);
     if found.shape != wanted.shape {
         return match wanted.shape {
-            Shape::Scalar => fail(
+            Shape::Scalar => expected(
+                "expected one number".to_owned(),
                 format!("{what} is one number, but the formula gives a column"),
                 "pick a row with `first`, `last` or `at`, or take `mean`, `max` or `slope`".to_owned(),
             ),
-            Shape::Column => fail(
+            Shape::Column => expected(
+                "expected a column".to_owned(),
                 format!("{what} is a column, but the formula gives one number"),
                 "use a column of the readings in it".to_owned(),
             ),
@@ -43,9 +49,10 @@ pub fn expect(node: &Node, found: Type, wanted: Type, what: &str) -> Result<(), 
         let mend = advice::lacking("", found.dimension, wanted.dimension);
         return fail(
             format!("the formula gives {}, but {what} is {}", found.words(), wanted.words()),
-            match advice::bare(node) {
-                Some(number) => format!("does `{number}` lack its unit? else {mend}, or state another unit"),
-                None => format!("{mend}, or state another unit"),
+            match (advice::ambiguous(node, scope), advice::bare(node)) {
+                (Some(hint), _) => format!("{hint}; else {mend}, or state another unit"),
+                (None, Some(number)) => format!("does `{number}` lack its unit? else {mend}, or state another unit"),
+                (None, None) => format!("{mend}, or state another unit"),
             },
         );
     }

@@ -118,6 +118,18 @@ fn no_operation(stop: &Stop<'_>) -> FormulaError {
         return stop.fault(found.len(), format!("found `{found}`"), "not a formula here", WRITE);
     }
     if let Some(function) = functions::find(before) {
+        // A word before it was taken for a unit: `13 K and limit(T, t)`.
+        if found == "(" {
+            let start = stop.before.len() - before.len();
+            let earlier = stop.before[..start].trim_end();
+            let message = format!("found `{before}` with no operation before it");
+            let word = earlier.rsplit(' ').next().unwrap_or_default();
+            let hint = match word {
+                "and" | "or" | "und" | "oder" => "write each comparison as a condition of its own".to_owned(),
+                _ => format!("write products with `*`: `… * {before}(…)`"),
+            };
+            return FormulaError::new(start..stop.before.len(), message, "expected an operation").hint(hint);
+        }
         let angle = if matches!(before, "sin" | "cos" | "tan") && found.parse::<f64>().is_ok() { "°" } else { "" };
         let argument = if found == "(" { "x" } else { found };
         return fault(format!("put what `{}` is taken of in brackets: `{before}({argument}{angle})`", function.name));
@@ -186,16 +198,21 @@ static WORDS: &[(&[&str], &str)] = &[
     (&["delta", "diff"], "write the difference of two readings, such as `last(T) - first(T)`"),
 ];
 
+/// From this length on, an unknown name before a bracket looks like a function and not like a symbol.
+const LONG: usize = 4;
+
 /// How to mend a function that is not known.
 pub(super) fn unknown_function(name: &str) -> String {
     let word = WORDS.iter().find(|(words, _)| words.contains(&name.to_lowercase().as_str()));
     match (word, crate::report::nearest(name, functions::names())) {
         (Some((_, hint)), _) => (*hint).to_owned(),
         (None, Some(near)) => format!("did you mean `{near}`?"),
-        (None, None) => format!(
-            "to multiply by a bracket write `{name} * (…)`, to pick a reading `at({name}, t, 10 min)`; the functions \
-             are {}",
-            functions::names().collect::<Vec<_>>().join(", ")
-        ),
+        (None, None) if name.chars().count() < LONG => {
+            format!("write `{name} * (…)` to multiply by a bracket, `at({name}, t, 10 min)` to pick a reading")
+        }
+        (None, None) => {
+            let known = functions::names().collect::<Vec<_>>().join(", ");
+            format!("write `{name} * (…)` to multiply; functions are {known}")
+        }
     }
 }

@@ -55,7 +55,8 @@ pub(super) fn behind(text: &str, end: usize) -> Option<QuantityError> {
     }
     let fraction = behind.strip_prefix('/').filter(|other| digits(other.trim_start()) > 0);
     fraction.map(|_| {
-        fault("a fraction in place of a number".to_owned(), "write a decimal number, such as `0.5 m`".to_owned(), span)
+        let hint = "write a decimal number in its place, such as `0.5` for 1/2".to_owned();
+        fault("a fraction in place of a number".to_owned(), hint, start..span.end)
     })
 }
 

@@ -64,6 +64,9 @@ static WORDS: &[(&str, &[&str])] = &[
     ("K", &["kelvin", "kelvins", "°k", "degk"]),
     ("g", &["gram", "grams", "gramme", "gramm", "gr"]),
     ("kg", &["kilo", "kilogram", "kilograms", "kilogramm", "kgs"]),
+    ("m2", &["qm", "sqm"]),
+    ("cm2", &["qcm", "sqcm"]),
+    ("m3", &["cbm"]),
     ("m", &["meter", "meters", "metre", "metres"]),
     ("J", &["joule", "joules"]),
     ("W", &["watt", "watts"]),
@@ -110,6 +113,7 @@ pub(super) fn split(text: &str) -> Result<Vec<Part>, UnitError> {
             let span = reader.at..reader.at + sign.len_utf8();
             let hint = match (is_letter(sign), sign.is_ascii_digit()) {
                 (true, _) if quotients > 0 => bracketed(text),
+                _ if sign == '±' => Some("write the value alone: errors belong to instruments".to_owned()),
                 (_, true) => Some("write one number with one unit, such as `750 s` for 12 min 30 s".to_owned()),
                 _ => None,
             };

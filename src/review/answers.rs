@@ -2,7 +2,7 @@
 //! It must not ask how a range came about.
 
 use super::{Reviewer, sample::Sample};
-use crate::{key::Key, report::Problem};
+use crate::{experiment::plan::TaskBody, key::Key, report::Problem};
 
 /// The share of neighbours whose answer may count as one's own before it is said, in per cent.
 const MOST_SHARED: usize = 50;
@@ -19,10 +19,19 @@ impl Reviewer<'_> {
             self.problems.push(problem);
             return;
         }
+        let mut said: Vec<&str> = Vec::new();
         for (index, task) in self.experiment.definition.tasks.iter().enumerate() {
             let Some(number) = &task.number else { continue };
             let Some(shared) = shared(&sample.keys, index) else { continue };
+            // What is calculated from an answer that hardly varies is not blamed.
+            let mut follows = false;
+            if let TaskBody::Number(plan) = &self.experiment.tasks[index].body {
+                plan.formula.names(&mut |name, _| follows |= said.contains(&name));
+            }
             if shared > MOST_SHARED {
+                said.push(&task.id);
+            }
+            if shared > MOST_SHARED && !follows {
                 let message = format!("the answer of `{}` hardly varies between students", task.id);
                 let problem = Problem::warning(message)
                     .at(self.places.value(format!("/tasks/{index}/number/formula")))

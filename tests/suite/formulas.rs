@@ -63,7 +63,7 @@ fn value(text: &str, unit: &str) -> f64 {
     let found = formula::check(&node, &names).unwrap_or_else(|errors| panic!("{text}: {errors:?}"));
     let unit = Unit::parse(unit).expect(unit);
     let wanted = Type { dimension: unit.dimension(), kind: unit.kind(), shape: Shape::Scalar };
-    formula::expect(&node, found, wanted, "the answer").unwrap_or_else(|error| panic!("{text}: {error}"));
+    formula::expect(&node, found, wanted, "the answer", &names).unwrap_or_else(|error| panic!("{text}: {error}"));
     unit.from_si(formula::evaluate(&node, &names).unwrap_or_else(|error| panic!("{text}: {error}")).number())
 }
 
@@ -134,7 +134,7 @@ fn the_answer_must_have_the_unit_that_is_asked_for() {
     let wanted = Type { dimension: unit.dimension(), kind: unit.kind(), shape: Shape::Scalar };
     let node = formula::parse("m * c * (last(T) - first(T))").expect("a formula");
     let found = formula::check(&node, &names).expect("sound");
-    let error = formula::expect(&node, found, wanted, "the answer").expect_err("an energy is no power");
+    let error = formula::expect(&node, found, wanted, "the answer", &names).expect_err("an energy is no power");
     assert!(error.message.contains("an energy (J)") && error.message.contains("a power (W)"), "{error}");
     assert!(error.hint.expect("a hint").contains("divide by a time (s)"));
 }

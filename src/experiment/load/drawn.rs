@@ -107,8 +107,9 @@ impl Checker<'_> {
                 let steps = libm::floor((to - from) / step);
                 let [below, above] =
                     [steps, steps + 1.0].map(|steps| rounding::plain(libm::round((from + steps * step) * 1e9) / 1e9));
-                let message = format!("steps of `{apart}` do not lead to `{last}`");
                 let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
+                let [start, step, end] = [from, step, to].map(rounding::plain);
+                let message = format!("steps of {step}{unit} from {start}{unit} do not lead to {end}{unit}");
                 (last, message, "between two steps", format!("write `{last}: {below}{unit}` or `{last}: {above}{unit}`"))
             }
             RangeError::Endless => {

@@ -6,13 +6,19 @@ use crate::{
         definition::GraphTask,
         plan::{GraphPlan, TaskBody},
     },
-    formula::Scope,
+    formula::{Absence, Scope},
     quantity::Unit,
     report::{Problem, nearest},
 };
 
 impl Checker<'_> {
-    pub(super) fn graph(&mut self, pointer: &str, graph: &GraphTask, definition: &Definition) -> Option<TaskBody> {
+    pub(super) fn graph(
+        &mut self,
+        pointer: &str,
+        graph: &GraphTask,
+        definition: &Definition,
+        names: &Names,
+    ) -> Option<TaskBody> {
         let readings = &definition.readings;
         let table = readings.table.keys().map(String::as_str);
         let known: Vec<&str> = std::iter::once(readings.schedule.column.as_str()).chain(table).collect();
@@ -22,6 +28,9 @@ impl Checker<'_> {
                 continue;
             }
             sound = false;
+            if names.absence(name) == Absence::Faulty {
+                continue;
+            }
             let near = nearest(name, known.iter().copied());
             let hint = near.map_or_else(
                 || format!("a graph shows columns of the table: {}", known.join(", ")),
@@ -56,11 +65,15 @@ impl Checker<'_> {
                     let hint = Some(format!("tasks with a number are {}", numbers.join(", ")));
                     self.error(&place, format!("the task `{level}` has no number"), "not a level", hint);
                 } else if task.is_none() {
-                    self.unknown(&place, "task with a number", level, &numbers);
+                    self.unknown(&place, "task", level, &numbers);
                 }
                 continue;
             };
             let Ok(unit) = Unit::parse(&number.unit) else { continue };
+            let on_axis = graph.x != graph.y && definition.readings.table.contains_key(&graph.y);
+            if !on_axis || names.absence(level) == Absence::Faulty {
+                continue;
+            }
             if unit.dimension() != axis.dimension || unit.kind() != axis.kind {
                 let hint = Some(format!("a level is marked on the axis of `{}`", graph.y));
                 let message = format!("the answer of `{level}` is {}", super::measure(&unit));

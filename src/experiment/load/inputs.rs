@@ -68,8 +68,12 @@ impl Checker<'_> {
             .filter_map(|(id, given)| given.sets.clone().map(|name| (name, format!("/given/{}", escape(id)))));
         for (name, pointer) in settings.chain(drawn).chain(given) {
             if let Some(before) = set.get(&name) {
-                let hint = Some(format!("`{}` sets it already", before.trim_start_matches('/').replace('/', ".")));
-                self.error(&pointer, format!("the input `{name}` is set twice"), "set before", hint);
+                let problem = crate::report::Problem::error(format!("the input `{name}` is set twice"))
+                    .at(self.places.key(&*pointer))
+                    .label("sets it again")
+                    .also(self.places.key(&**before), "sets it")
+                    .hint("delete one of the two, or change the `sets` of one");
+                self.problems.push(problem);
             } else {
                 set.insert(name, pointer);
             }
@@ -79,6 +83,7 @@ impl Checker<'_> {
     pub(super) fn symbol(&mut self, pointer: &str, text: &str) -> Option<Symbol> {
         Symbol::parse(text)
             .map_err(|message| {
+                let message = if text.trim().is_empty() { "the symbol is empty".to_owned() } else { message };
                 let parts: Vec<&str> =
                     text.split(|sign: char| !sign.is_alphanumeric()).filter(|part| !part.is_empty()).collect();
                 let near = match parts.split_first() {
@@ -97,9 +102,11 @@ impl Checker<'_> {
         let found = bench.inputs().iter().find(|input| input.name == name);
         if found.is_none() {
             let known: Vec<&str> = bench.inputs().iter().map(|input| input.name).collect();
-            let what = format!("input of bench `{}`", bench.id());
+            let message = format!("the bench `{}` has no input `{name}`", bench.id());
             if pointer.ends_with("/sets") {
-                self.unknown(pointer, &what, name, &known);
+                let hint = crate::report::nearest(name, known.iter().copied())
+                    .map_or_else(|| format!("known are {}", known.join(", ")), |near| format!("did you mean `{near}`?"));
+                self.error(pointer, message, "no such input", Some(hint));
             } else {
                 let hint = match crate::report::nearest(name, known.iter().copied()) {
                     Some(near) if pointer.starts_with("/drawn") => format!("did you mean `sets: {near}`?"),
@@ -109,7 +116,7 @@ impl Checker<'_> {
                     }
                     None => format!("known are {}", known.join(", ")),
                 };
-                let problem = crate::report::Problem::error(format!("unknown {what} `{name}`"));
+                let problem = crate::report::Problem::error(message);
                 self.problems.push(problem.at(self.places.key(pointer)).label("no such input").hint(hint));
             }
         }
@@ -136,7 +143,7 @@ impl Checker<'_> {
                 measure(&unit),
                 if unit.kind() == Kind::Point { "°C" } else { "K" }
             ),
-            _ => format!("the bench's `{}` is {}", input.name, input.about),
+            _ => format!("`{}` is the bench's input for: {}", input.name, input.about),
         });
         self.error(pointer, format!("`{}` is set to {found}", input.name), &label, hint);
         None

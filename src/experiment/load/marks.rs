@@ -16,7 +16,9 @@ impl Checker<'_> {
         let ticks = graph.or_else(|| task.text.as_ref().map(|text| text.ticks.len()));
         if let Some(ticks) = ticks {
             if ticks != points as usize {
-                let message = format!("the task has {ticks} ticks, but {points} points");
+                let plural = |count: u64, one: &str| format!("{count} {one}{}", if count == 1 { "" } else { "s" });
+                let (ticks_words, points_words) = (plural(ticks as u64, "tick"), plural(u64::from(points), "point"));
+                let message = format!("the task has {ticks_words}, but {points_words}");
                 let hint = Some(format!("a tick earns one point: write `points: {ticks}`, or change the ticks"));
                 self.error(&place, message, "marks do not add up", hint);
             }
@@ -24,6 +26,9 @@ impl Checker<'_> {
                 let hint = "a graph or a text earns `points` by its ticks";
                 self.idle(&format!("{place}/{name}"), name, "nothing here is calculated", hint);
             }
+            return;
+        }
+        if task.number.is_none() && task.column.is_none() {
             return;
         }
         if points > 0 {

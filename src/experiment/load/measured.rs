@@ -38,6 +38,7 @@ impl Checker<'_> {
         let bench_unit = Unit::parse(variable.unit).ok()?;
         if unit.dimension() != bench_unit.dimension() || unit.kind() != bench_unit.kind() {
             let hint = Some(format!("this bench is read over its {}", variable.id));
+            self.faulty.insert(schedule.column.clone());
             let label = format!("expected a unit like `{}`", variable.unit);
             self.error(
                 &format!("{pointer}/unit"),
@@ -114,9 +115,12 @@ impl Checker<'_> {
         if unit.dimension() != state_unit.dimension() || unit.kind() != state_unit.kind() {
             let label = format!("expected a unit like `{}`", states[state].unit);
             let message = format!("`{}` is {}", column.of, measure(&state_unit));
-            let hint = (unit.dimension() == state_unit.dimension())
-                .then(|| format!("write `unit: {}`: `K` is for differences of temperatures", states[state].unit));
-            self.error(&format!("{pointer}/unit"), message, &label, hint);
+            let hint = if unit.dimension() == state_unit.dimension() {
+                format!("write `unit: {}`: `K` is for differences of temperatures", states[state].unit)
+            } else {
+                "write another unit, or another state after `of`".to_owned()
+            };
+            self.error(&format!("{pointer}/unit"), message, &label, Some(hint));
             self.faulty.insert(id.to_owned());
             return None;
         }

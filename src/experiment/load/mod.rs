@@ -103,7 +103,7 @@ impl Checker<'_> {
     fn experiment(&mut self, source: &Arc<Source>, definition: Definition) -> Option<Experiment> {
         if definition.format != FORMAT {
             let message = format!("format {} is not known", definition.format);
-            self.error("/format", message, &format!("expected {FORMAT}"), None);
+            self.error("/format", message, &format!("expected {FORMAT}"), Some(format!("write `format: {FORMAT}`")));
         }
         let well_formed = |id: &str| {
             !id.is_empty() && id.chars().all(|sign| matches!(sign, 'a'..='z' | '0'..='9' | '-')) && !id.starts_with('-')

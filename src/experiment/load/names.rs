@@ -10,7 +10,7 @@ use crate::{
     experiment::place::escape,
     formula::{Absence, Scope, Shape, Type, is_name},
     quantity::Unit,
-    report::Problem,
+    report::{Place, Problem},
 };
 
 /// Names with their types.
@@ -49,7 +49,13 @@ impl Names {
     /// reads `T-air` as two names.
     pub(super) fn spoil(&mut self, name: &str) {
         let parts = name.split(|sign: char| !(sign.is_alphanumeric() || sign == '_'));
-        self.faulty.extend(parts.chain([name]).filter(|part| !part.is_empty()).map(str::to_owned));
+        let whole = mended(name);
+        self.faulty.extend(parts.chain([name, &whole]).filter(|part| !part.is_empty()).map(str::to_owned));
+    }
+
+    /// The task whose formula is checked.
+    pub(super) fn own(&self) -> &str {
+        &self.own
     }
 
     /// Begins the formula of a task.
@@ -90,14 +96,14 @@ impl Checker<'_> {
             .iter()
             .map(|task| (task.id.clone(), task.number.is_some() || task.column.is_some()))
             .collect();
-        for (id, given) in &definition.given {
-            self.name(&format!("/given/{}", escape(id)), id, Some(type_of(&given.value.unit, Shape::Scalar)), names);
-        }
         for (id, drawn) in &definition.drawn {
             self.name(&format!("/drawn/{}", escape(id)), id, Some(type_of(&drawn.from.unit, Shape::Scalar)), names);
             if !drawn.told {
                 names.hidden.push(id.clone());
             }
+        }
+        for (id, given) in &definition.given {
+            self.name(&format!("/given/{}", escape(id)), id, Some(type_of(&given.value.unit, Shape::Scalar)), names);
         }
         let schedule = &definition.readings.schedule;
         let unit = |text: &str, shape| Unit::parse(text).ok().map(|unit| type_of(&unit, shape));
@@ -109,14 +115,24 @@ impl Checker<'_> {
         }
     }
 
-    /// Adds a name, if it is one and is free. A name without a type is known, but nothing is said of its uses.
-    pub(super) fn name(&mut self, pointer: &str, name: &str, found: Option<Type>, names: &mut Names) {
-        // The schedule's and the tasks' names are values, the others are keys.
-        let place = if pointer.ends_with("/column") || pointer.ends_with("/id") {
+    /// Says that a name is taken.
+    pub(super) fn used_twice(&mut self, pointer: &str, name: &str) {
+        let problem = Problem::error(format!("the name `{name}` is used twice")).at(self.name_place(pointer));
+        let hint = "give quantities, readings and tasks names of their own";
+        self.problems.push(problem.label("used before").hint(hint));
+    }
+
+    /// The schedule's and the tasks' names are values, the others are keys.
+    fn name_place(&self, pointer: &str) -> Place {
+        if pointer.ends_with("/column") || pointer.ends_with("/id") {
             self.places.value(pointer)
         } else {
             self.places.key(pointer)
-        };
+        }
+    }
+
+    /// Adds a name, if it is one and is free. A name without a type is known, but nothing is said of its uses.
+    pub(super) fn name(&mut self, pointer: &str, name: &str, found: Option<Type>, names: &mut Names) {
         if !is_name(name) {
             let mended = mended(name);
             let hint = if is_name(&mended) {
@@ -125,12 +141,10 @@ impl Checker<'_> {
                 "use a letter, then letters, digits and underscores".to_owned()
             };
             let problem = Problem::error(format!("`{name}` can not be used in formulas"));
-            self.problems.push(problem.at(place).label("not a name").hint(hint));
+            self.problems.push(problem.at(self.name_place(pointer)).label("not a name").hint(hint));
             names.spoil(name);
         } else if names.knows(name) {
-            let problem = Problem::error(format!("the name `{name}` is used twice"));
-            let hint = "give quantities, readings and tasks names of their own";
-            self.problems.push(problem.at(place).label("used before").hint(hint));
+            self.used_twice(pointer, name);
         } else {
             match found.filter(|_| !names.faulty.contains(name)) {
                 Some(found) => names.add(name, found),

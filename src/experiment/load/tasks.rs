@@ -1,7 +1,7 @@
 //! Tasks and conditions: formulas proved, answers rounded as asked. In: the definition and the known names.
 //! Out: checked tasks. Nothing is computed here.
 
-use super::{Checker, Definition, Names};
+use super::{Checker, Definition, Names, names::mended};
 use crate::{
     class::Edition,
     experiment::{
@@ -19,7 +19,7 @@ impl Checker<'_> {
         for (index, task) in definition.tasks.iter().enumerate() {
             let pointer = format!("/tasks/{index}");
             names.begin(&task.id);
-            self.task_id(&format!("{pointer}/id"), &task.id);
+            self.task_id(&format!("{pointer}/id"), index, definition, names);
             let editions = if task.editions.is_empty() { Edition::ALL.to_vec() } else { task.editions.clone() };
             self.marks(&pointer, task);
             let body = self.body(&pointer, task, definition, names);
@@ -77,22 +77,32 @@ impl Checker<'_> {
             return Some(TaskBody::Column(NumberPlan { symbol: symbol?, formula, unit, form }));
         }
         match &task.graph {
-            Some(graph) => self.graph(&format!("{pointer}/graph"), graph, definition),
+            Some(graph) => self.graph(&format!("{pointer}/graph"), graph, definition, names),
             None => Some(TaskBody::Text),
         }
     }
 
     fn answer_name(&mut self, pointer: &str, id: &str, unit: &str, shape: Shape, names: &mut Names) {
-        let found = Unit::parse(unit).ok();
+        // An answer of another kind than its unit: either may be meant.
+        let found = Unit::parse(unit).ok().filter(|_| !self.faulty.contains(id));
         let found = found.map(|unit| Type { dimension: unit.dimension(), kind: unit.kind(), shape });
         self.name(&format!("{pointer}/id"), id, found, names);
     }
 
-    /// Ids of tasks that are names, but not written as names of tasks are.
-    fn task_id(&mut self, pointer: &str, id: &str) {
+    /// What is wrong with an id apart from what is said of it as the name of an answer.
+    fn task_id(&mut self, pointer: &str, index: usize, definition: &Definition, names: &Names) {
+        let task = &definition.tasks[index];
+        let id = &task.id;
+        let answer = task.number.is_some() || task.column.is_some();
+        let repeated = definition.tasks[..index].iter().any(|earlier| earlier.id == *id);
         if is_name(id) && id.chars().any(char::is_uppercase) {
             let hint = format!("write `{}`: capitals are for quantities", id.to_lowercase());
             self.error(pointer, format!("`{id}` is no id of a task"), "has capitals", Some(hint));
+        } else if !answer && !is_name(id) {
+            let hint = format!("use letters, digits and underscores, such as `{}`", mended(id));
+            self.error(pointer, format!("`{id}` is no id of a task"), "not a name", Some(hint));
+        } else if (!answer && names.knows(id)) || (repeated && !names.knows(id)) {
+            self.used_twice(pointer, id);
         }
     }
 
@@ -161,8 +171,9 @@ impl Checker<'_> {
         let (node, found) = self.formula(&place, text, names, false)?;
         let unit = unit?;
         let wanted = Type { dimension: unit.dimension(), kind: unit.kind(), shape };
-        if let Err(fault) = formula::expect(&node, found, wanted, "the answer") {
+        if let Err(fault) = formula::expect(&node, found, wanted, "the answer", names) {
             self.formula_fault(&place, fault);
+            self.faulty.insert(names.own().to_owned());
             return None;
         }
         Some((node, unit))
