@@ -20,13 +20,7 @@ pub fn check(node: &Node, scope: &dyn Scope) -> Result<Type, Vec<FormulaError>> 
 ///
 /// # Errors
 /// One fault over the whole formula that names the factor between the two.
-pub fn expect(
-    node: &Node,
-    found: Type,
-    wanted: Type,
-    what: &str,
-    scope: &dyn Scope,
-) -> Result<(), FormulaError> {
+pub fn expect(node: &Node, found: Type, wanted: Type, what: &str, scope: &dyn Scope) -> Result<(), FormulaError> {
     let expected = |label: String, message: String, hint: String| {
         Err(FormulaError::new(node.span.clone(), message, label).hint(hint))
     };
@@ -216,12 +210,8 @@ impl Checker<'_> {
             return Some(found);
         }
         self.faults.push(
-            FormulaError::new(
-                node.span.clone(),
-                format!("a temperature in °C can not be {doing}"),
-                "a temperature",
-            )
-            .hint("use a difference such as `last(T) - first(T)`, or `absolute(T)` for kelvins"),
+            FormulaError::new(node.span.clone(), format!("a temperature in °C can not be {doing}"), "a temperature")
+                .hint("use a difference such as `last(T) - first(T)`, or `absolute(T)` for kelvins"),
         );
         None
     }

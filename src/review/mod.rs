@@ -24,7 +24,11 @@ use sample::Sample;
 pub fn check(source: &Arc<Source>) -> Result<(Experiment, Problems), Problems> {
     let (experiment, mut problems) = experiment::load(source)?;
     problems.extend(review(&experiment)?);
-    if problems.iter().any(|problem| problem.level == Level::Error) { Err(problems) } else { Ok((experiment, problems)) }
+    if problems.iter().any(|problem| problem.level == Level::Error) {
+        Err(problems)
+    } else {
+        Ok((experiment, problems))
+    }
 }
 
 /// What is doubtful in a sound experiment.

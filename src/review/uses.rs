@@ -77,7 +77,9 @@ impl Reviewer<'_> {
             vec![("/readings/schedule/symbol".to_owned(), &experiment.schedule.symbol)];
         let told = experiment.drawn.iter().filter(|drawn| drawn.told);
         all.extend(told.map(|drawn| (format!("/drawn/{}/symbol", escape(&drawn.id)), &drawn.symbol)));
-        all.extend(experiment.given.iter().map(|given| (format!("/given/{}/symbol", escape(&given.id)), &given.symbol)));
+        all.extend(
+            experiment.given.iter().map(|given| (format!("/given/{}/symbol", escape(&given.id)), &given.symbol)),
+        );
         for (part, read) in [("table", &experiment.columns), ("once", &experiment.once)] {
             let symbols =
                 read.iter().map(|read| (format!("/readings/{part}/{}/symbol", escape(&read.id)), &read.symbol));

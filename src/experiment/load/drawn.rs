@@ -110,7 +110,12 @@ impl Checker<'_> {
                 let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
                 let [start, step, end] = [from, step, to].map(rounding::plain);
                 let message = format!("steps of {step}{unit} from {start}{unit} do not lead to {end}{unit}");
-                (last, message, "between two steps", format!("write `{last}: {below}{unit}` or `{last}: {above}{unit}`"))
+                (
+                    last,
+                    message,
+                    "between two steps",
+                    format!("write `{last}: {below}{unit}` or `{last}: {above}{unit}`"),
+                )
             }
             RangeError::Endless => {
                 let message = format!("{what}: there are more than a million steps");

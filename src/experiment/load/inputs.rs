@@ -104,8 +104,10 @@ impl Checker<'_> {
             let known: Vec<&str> = bench.inputs().iter().map(|input| input.name).collect();
             let message = format!("the bench `{}` has no input `{name}`", bench.id());
             if pointer.ends_with("/sets") {
-                let hint = crate::report::nearest(name, known.iter().copied())
-                    .map_or_else(|| format!("known are {}", known.join(", ")), |near| format!("did you mean `{near}`?"));
+                let hint = crate::report::nearest(name, known.iter().copied()).map_or_else(
+                    || format!("known are {}", known.join(", ")),
+                    |near| format!("did you mean `{near}`?"),
+                );
                 self.error(pointer, message, "no such input", Some(hint));
             } else {
                 let hint = match crate::report::nearest(name, known.iter().copied()) {

@@ -26,7 +26,12 @@ impl Checker<'_> {
     }
 
     /// The instrument in the unit that it is read in.
-    pub(super) fn instrument(&mut self, name: &str, instrument: &definition::Instrument, unit: &Unit) -> Option<Instrument> {
+    pub(super) fn instrument(
+        &mut self,
+        name: &str,
+        instrument: &definition::Instrument,
+        unit: &Unit,
+    ) -> Option<Instrument> {
         let pointer = format!("/instruments/{}", escape(name));
         let mut part = |field: &str, quantity: &Quantity| -> Option<f64> {
             let place = format!("{pointer}/{field}");

@@ -22,7 +22,8 @@ impl Checker<'_> {
                 let hint = Some(format!("a tick earns one point: write `points: {ticks}`, or change the ticks"));
                 self.error(&place, message, "marks do not add up", hint);
             }
-            for (name, _) in [("method", method), ("accuracy", accuracy), ("unit", unit)].iter().filter(|one| one.1 > 0) {
+            for (name, _) in [("method", method), ("accuracy", accuracy), ("unit", unit)].iter().filter(|one| one.1 > 0)
+            {
                 let hint = "a graph or a text earns `points` by its ticks";
                 self.idle(&format!("{place}/{name}"), name, "nothing here is calculated", hint);
             }
@@ -44,7 +45,8 @@ impl Checker<'_> {
             (None, column) => column.is_some(),
         };
         if unit > 0 && no_unit {
-            let label = if task.column.is_some() { "a column has its unit in its head" } else { "the answer has no unit" };
+            let label =
+                if task.column.is_some() { "a column has its unit in its head" } else { "the answer has no unit" };
             self.idle(&format!("{place}/unit"), "unit", label, "delete it, and raise another mark if need be");
         }
     }

@@ -158,14 +158,7 @@ impl Checker<'_> {
     }
 
     /// A formula and its unit, if they are of one kind.
-    fn answer(
-        &mut self,
-        pointer: &str,
-        text: &str,
-        unit: &str,
-        shape: Shape,
-        names: &Names,
-    ) -> Option<(Node, Unit)> {
+    fn answer(&mut self, pointer: &str, text: &str, unit: &str, shape: Shape, names: &Names) -> Option<(Node, Unit)> {
         let unit = self.unit(&format!("{pointer}/unit"), unit);
         let place = format!("{pointer}/formula");
         let (node, found) = self.formula(&place, text, names, false)?;

@@ -65,7 +65,12 @@ impl Checker<'_> {
             self.warning(pointer, format!("the text has no `{code}`"), "a translation is missing", &hint);
         }
         if text.languages().next().is_none() {
-            self.error(pointer, "the text has no words", "expected words", Some("write `en: …`, and the same for every language of the title".to_owned()));
+            self.error(
+                pointer,
+                "the text has no words",
+                "expected words",
+                Some("write `en: …`, and the same for every language of the title".to_owned()),
+            );
         }
     }
 }

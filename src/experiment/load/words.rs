@@ -56,7 +56,8 @@ impl Checker<'_> {
                     None if names.absence(name) == Absence::Faulty => continue,
                     None => fault(format!("`{name}` is not on the sheet"), "not known here").hint(unknown(name, names)),
                     Some(_) if names.is_hidden(name) => {
-                        fault(format!("`{name}` is not told to the student"), "not on the sheet").hint(self.untold(name))
+                        fault(format!("`{name}` is not told to the student"), "not on the sheet")
+                            .hint(self.untold(name))
                     }
                     Some(found) if value && found.shape == Shape::Column => {
                         let hint = format!("write `{{{name}}}` for its symbol");
@@ -64,7 +65,8 @@ impl Checker<'_> {
                     }
                     Some(_) if value && own && reader == Reader::Student => {
                         let hint = format!("write `{{{name}}}` for its symbol");
-                        fault(format!("the value of `{name}` would give its answer away"), "printed on the sheet").hint(hint)
+                        fault(format!("the value of `{name}` would give its answer away"), "printed on the sheet")
+                            .hint(hint)
                     }
                     Some(_) => continue,
                 };
