@@ -25,13 +25,19 @@ pub enum BenchError {
         /// Largest valid value.
         high: f64,
     },
-    /// The water would come too near to boiling.
+    /// The water would come too near to boiling, in the vessel or where it leaves the collector.
     #[error("the water would reach {limit:.1} °C; the model and the bench end at {highest:.0} °C")]
     TooHot {
-        /// The limit temperature.
+        /// The temperature it would reach, °C.
         limit: f64,
-        /// The highest that is allowed.
+        /// The highest that is allowed, °C.
         highest: f64,
+    },
+    /// The places at which a run is read do not ascend from zero or above.
+    #[error("the values at which the bench is read must ascend from zero or above, found {value} out of order")]
+    Order {
+        /// The first value out of order.
+        value: f64,
     },
     /// The solver gave up.
     #[error("the equations could not be solved: {0}")]

@@ -1,4 +1,4 @@
-//! A reflector lamp in front of a plate. In: its power and distance. Out: mean irradiance on the plate.
+//! A reflector lamp in front of a plate. In: its power, distance and the time. Out: mean irradiance on the plate.
 //! It must not know what the light falls on.
 
 /// A lamp with a reflector.
@@ -14,16 +14,25 @@ pub struct Lamp {
     pub source_offset: f64,
     /// Mean over the plate as a share s of the irradiance in the middle of the spot, 1.
     pub evenness: f64,
+    /// Time constant τ_L with which the lamp comes to its full light after it is switched on, s; zero: at once.
+    pub warm_up: f64,
 }
 
 impl Lamp {
-    /// Mean irradiance in W/m² on a plate at distance d (m) from the front of the reflector:
+    /// Mean irradiance in W/m² of the warm lamp on a plate at distance d (m) from the front of the reflector:
     /// `G = s · g · r · P / (4 π (d + d_0)²)`.
     ///
-    /// Source: inverse square law of a point source (DIN 5031-2) with a virtual source; gain and evenness of reflector
-    /// lamps are common practice, no source.
+    /// Source: inverse square law of a point source, with a virtual source behind the reflector; gain, evenness and
+    /// offset of reflector lamps are common practice, no source.
     pub fn irradiance(&self, distance: f64) -> f64 {
         let reach = distance + self.source_offset;
         self.evenness * self.gain * self.radiant_share * self.power / (4.0 * std::f64::consts::PI * reach * reach)
+    }
+
+    /// Share of its full light that the lamp gives `time` seconds after it is switched on: `1 − exp(−t / τ_L)`.
+    ///
+    /// Source: first-order warm-up; common practice, no source.
+    pub fn brightness(&self, time: f64) -> f64 {
+        if self.warm_up > 0.0 { -libm::expm1(-time / self.warm_up) } else { 1.0 }
     }
 }

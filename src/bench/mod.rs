@@ -5,10 +5,12 @@ mod bench_error;
 mod collector;
 mod integrate;
 mod lamp;
+mod pump;
 mod pumped_loop;
 mod root;
 mod run;
 mod settings;
+mod store;
 pub mod water;
 
 pub use bench_error::BenchError;

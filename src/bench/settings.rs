@@ -16,7 +16,7 @@ impl Settings {
         Self(bench.inputs().iter().map(|input| (input.name, input.default)).collect())
     }
 
-    /// Sets an input to a value in its unit.
+    /// Sets an input to a value in its unit. Whether the model holds there is checked by [`Settings::check`].
     ///
     /// # Errors
     /// [`BenchError::UnknownInput`] for a name that the bench does not have.
@@ -44,7 +44,9 @@ impl Settings {
         for input in bench.inputs() {
             let (low, high) = input.valid;
             let value = self.get(input.name);
-            if !(low..=high).contains(&value) {
+            // A value at an end may be off by the rounding of its unit's conversion.
+            let slack = 1e-12 * low.abs().max(high.abs());
+            if !(low - slack..=high + slack).contains(&value) {
                 return Err(BenchError::OutOfRange { name: input.name, value, unit: input.unit, low, high });
             }
         }

@@ -1,36 +1,43 @@
 //! Water at atmospheric pressure. In: a temperature in °C. Out: density, heat capacity, specific enthalpy in SI.
-//! The polynomials hold from 0 to 99 °C and must not be used outside.
+//! The polynomials hold from 0 to 99 °C and must not be used outside: beyond an end the properties keep their value there.
 //!
 //! Both are least-squares fits, made for this program, to IAPWS-95 (IAPWS R6-95) at 101 325 Pa, in x = t / 100 °C:
-//! within 0.0003 % for density and 0.0011 % for heat capacity.
+//! `ρ = Σ r_k x^k`, `c_p = Σ c_k x^k`, within 0.0003 % for density and 0.0011 % for heat capacity.
 
-/// Coefficients of density, kg/m³.
+/// Coefficients r_k of density, kg/m³.
 const DENSITY: [f64; 7] = [999.8459, 6.566951, -87.58744, 82.17275, -73.42178, 40.91129, -10.14159];
 
-/// Coefficients of specific heat capacity at constant pressure, J/(kg K).
+/// Coefficients c_k of specific heat capacity at constant pressure, J/(kg K).
 const HEAT_CAPACITY: [f64; 8] = [4219.4, -341.2774, 1208.467, -2536.657, 3633.146, -3325.925, 1764.768, -406.2912];
+
+/// The temperatures between which the fits hold, °C.
+const VALID: (f64, f64) = (0.0, 99.0);
 
 fn polynomial(coefficients: &[f64], x: f64) -> f64 {
     coefficients.iter().rev().fold(0.0, |sum, coefficient| sum * x + coefficient)
 }
 
+fn inside(t: f64) -> f64 {
+    t.clamp(VALID.0, VALID.1)
+}
+
 /// Density ρ in kg/m³ at `t` °C.
 pub fn density(t: f64) -> f64 {
-    polynomial(&DENSITY, t / 100.0)
+    polynomial(&DENSITY, inside(t) / 100.0)
 }
 
 /// Specific heat capacity c_p in J/(kg K) at `t` °C.
 pub fn heat_capacity(t: f64) -> f64 {
-    polynomial(&HEAT_CAPACITY, t / 100.0)
+    polynomial(&HEAT_CAPACITY, inside(t) / 100.0)
 }
 
 /// Specific enthalpy h = ∫ c_p dt in J/kg at `t` °C, zero at 0 °C: the exact integral of [`heat_capacity`].
 pub fn enthalpy(t: f64) -> f64 {
-    let x = t / 100.0;
+    let x = inside(t) / 100.0;
     let sum = HEAT_CAPACITY
         .iter()
         .enumerate()
         .rev()
         .fold(0.0, |sum, (power, coefficient)| sum * x + coefficient / (power as f64 + 1.0));
-    100.0 * x * sum
+    100.0 * x * sum + heat_capacity(t) * (t - inside(t))
 }

@@ -1,6 +1,6 @@
 //! The code of a sheet. In: seed, experiment, student. Out: eight signs that no glance confuses. It must hold no personal data.
 
-use std::fmt;
+use std::{collections::HashSet, fmt};
 
 use sha2::{Digest, Sha256};
 
@@ -49,7 +49,7 @@ impl Code {
     pub fn for_set(seed: &str, experiment: &str, ids: &[&str]) -> Vec<Self> {
         let mut order: Vec<usize> = (0..ids.len()).collect();
         order.sort_by_key(|&index| ids[index]);
-        let mut taken = std::collections::HashSet::new();
+        let mut taken = HashSet::new();
         let mut codes = vec![Self([0; 8]); ids.len()];
         for index in order {
             let free =
@@ -59,12 +59,15 @@ impl Code {
         codes
     }
 
-    /// Reads a code; case, spaces and the hyphen do not matter.
+    /// Reads a code; case, spaces and the hyphen or any dash in its place do not matter.
     ///
     /// # Errors
     /// A [`CodeError`] that says what is wrong with it.
     pub fn parse(text: &str) -> Result<Self, CodeError> {
-        let signs: Vec<char> = text.chars().filter(|sign| !sign.is_whitespace() && *sign != '-').collect();
+        let signs: Vec<char> = text
+            .chars()
+            .filter(|sign| !(sign.is_whitespace() || matches!(sign, '-' | '\u{2010}'..='\u{2015}' | '\u{2212}')))
+            .collect();
         if signs.len() != 8 {
             return Err(CodeError::Length(signs.len()));
         }

@@ -5,8 +5,11 @@ mod decode;
 mod edition;
 mod read;
 mod roster;
+mod row_reader;
 mod seat;
 mod sheet_file;
+mod text_table;
+mod workbook;
 
 pub use code::{Code, CodeError};
 pub use edition::Edition;

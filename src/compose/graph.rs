@@ -1,7 +1,7 @@
 //! A graph. In: two columns, levels, a curve. Out: paper, axes and marks in millimetres, the same for sheet and key.
 //! It must choose one scale for both, so that the key can be laid over the sheet.
 
-use super::{Facts, View, prose::over_unit};
+use super::{Facts, Page, View, prose::over_unit};
 use crate::{
     class::Edition,
     experiment::{
@@ -9,31 +9,33 @@ use crate::{
         plan::GraphPlan,
     },
     formula::{Approach, Line, Math},
-    graph::{self, Scale},
+    graph::{GraphPaper, Scale},
     quantity::rounding,
     sheet::{Axis, Frame, Graph, GuideLine},
 };
 
 /// Points along a curve.
-const CURVE_POINTS: u32 = 80;
+const CURVE_POINTS: u32 = 60;
 
 /// The paper of a graph task; in a key, with everything drawn.
-pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, edition: Edition, view: View) -> Graph {
+pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page: Page) -> Graph {
+    let Page { edition, large, view } = page;
+    let paper = GraphPaper::of(large);
     let x = data(facts, &plan.x);
     let y = data(facts, &plan.y);
     let levels: Vec<(f64, Math)> = plan.levels.iter().filter_map(|level| marked(facts, level)).collect();
-    let x_scale = Scale::of_data(x.iter().copied(), graph::WIDTH);
-    let y_scale = Scale::of_data(y.iter().copied().chain(levels.iter().map(|(value, _)| *value)), graph::HEIGHT);
-    let width = x_scale.length;
+    let x_scale = Scale::of_data(x.iter().copied(), paper.width_mm);
+    let y_scale = Scale::of_data(y.iter().copied().chain(levels.iter().map(|(value, _)| *value)), paper.height_mm);
+    let width = f64::from(x_scale.length_mm());
     let frame = match (view, edition) {
         (View::Key, _) | (View::Worksheet, Edition::Support) => Frame::Labelled,
         (View::Worksheet, Edition::Core) => Frame::Drawn,
         (View::Worksheet, Edition::Extension) => Frame::Blank,
     };
-    let place = |x: f64, y: f64| (millimetres(x_scale.place(x)), millimetres(y_scale.place(y)));
+    let place = |x: f64, y: f64| (millimetres(x_scale.position(x)), millimetres(y_scale.position(y)));
     let mut drawn = Graph {
-        width_mm: x_scale.length as u32,
-        height_mm: y_scale.length as u32,
+        width_mm: x_scale.length_mm(),
+        height_mm: y_scale.length_mm(),
         x: axis(facts, &plan.x, x_scale),
         y: axis(facts, &plan.y, y_scale),
         frame,
@@ -48,7 +50,7 @@ pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, editi
         drawn.lines = levels
             .into_iter()
             .map(|(level, label)| {
-                let height = millimetres(y_scale.place(level));
+                let height = millimetres(y_scale.position(level));
                 GuideLine { from: (0.0, height), to: (width, height), label: Some(label), dashed: true }
             })
             .collect();
@@ -82,7 +84,7 @@ fn marked(facts: &Facts<'_>, task: &str) -> Option<(f64, Math)> {
 fn axis(facts: &Facts<'_>, column: &str, scale: Scale) -> Axis {
     let symbol = facts.symbol_of(column).map(crate::formula::Symbol::math).unwrap_or_default();
     let unit = facts.experiment.column_unit(column).map(crate::quantity::Unit::print).unwrap_or_default();
-    let ticks = scale.ticks().into_iter().map(|(at, text)| (at, facts.language.notation.number(&text))).collect();
+    let ticks = scale.ticks(10).into_iter().map(|(at, text)| (at, facts.language.notation.number(&text))).collect();
     Axis { title: over_unit(symbol, &unit), ticks }
 }
 

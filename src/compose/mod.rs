@@ -17,6 +17,16 @@ pub use range::accepted;
 pub use sheet::{Labels, sheet};
 pub use teacher::teacher;
 
+use crate::class::Edition;
+
+/// Which page is composed.
+#[derive(Debug, Clone, Copy)]
+struct Page {
+    edition: Edition,
+    large: bool,
+    view: View,
+}
+
 /// Whether a page is the student's or the key to it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum View {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Facts, View, prose::prose, table::table, task::task};
+use super::{Facts, Page, View, prose::prose, table::table, task::task};
 use crate::{
     class::Edition,
     experiment::plan::TaskBody,
@@ -28,6 +28,7 @@ pub struct Labels<'a> {
 
 /// A student's sheet, or the key to it.
 pub fn sheet(facts: &Facts<'_>, labels: Labels<'_>, view: View) -> Sheet {
+    let page = Page { edition: labels.edition, large: labels.large, view };
     let definition = &facts.experiment.definition;
     let language = facts.language;
     let code = language.code.as_str();
@@ -51,12 +52,10 @@ pub fn sheet(facts: &Facts<'_>, labels: Labels<'_>, view: View) -> Sheet {
     let has_column =
         facts.experiment.tasks_of(labels.edition).any(|(_, task)| matches!(task.body, TaskBody::Column(_)));
     if view == View::Worksheet || has_column {
-        blocks.push(Block::Table(table(facts, labels.edition, view)));
+        blocks.push(Block::Table(table(facts, page)));
     }
     let tasks = facts.experiment.tasks_of(labels.edition).enumerate();
-    blocks.extend(
-        tasks.map(|(place, (index, plan))| Block::Task(task(facts, index, plan, place + 1, labels.edition, view))),
-    );
+    blocks.extend(tasks.map(|(place, (index, plan))| Block::Task(Box::new(task(facts, index, plan, place + 1, page)))));
     Sheet {
         anchor: labels.anchor.to_owned(),
         lang: code.to_owned(),

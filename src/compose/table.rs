@@ -1,7 +1,7 @@
 //! The table of readings. In: readings and computed columns. Out: the table as data.
 //! Cells that a student fills in must stay empty on the sheet, but for the first that the support edition works.
 
-use super::{Facts, View, prose::over_unit};
+use super::{Facts, Page, View, prose::over_unit};
 use crate::{
     class::Edition,
     experiment::plan::TaskBody,
@@ -13,7 +13,8 @@ use crate::{
 const WORKED: usize = 2;
 
 /// The table with a column for each column task of the edition.
-pub(super) fn table(facts: &Facts<'_>, edition: Edition, view: View) -> Table {
+pub(super) fn table(facts: &Facts<'_>, page: Page) -> Table {
+    let Page { edition, view, .. } = page;
     let experiment = facts.experiment;
     let notation = &facts.language.notation;
     let mut heads = vec![over_unit(experiment.schedule.symbol.math(), &experiment.schedule.unit.print())];

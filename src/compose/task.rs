@@ -1,7 +1,7 @@
 //! A task on a page. In: its plan and answer. Out: the task as data, with its solution in keys.
 //! It must word nothing: words come from the definition and the language.
 
-use super::{Facts, View, graph::graph, prose::prose, range::accepted};
+use super::{Facts, Page, View, graph::graph, prose::prose, range::accepted};
 use crate::{
     class::Edition,
     experiment::{
@@ -9,7 +9,6 @@ use crate::{
         plan::{NumberPlan, TaskBody, TaskPlan},
     },
     formula::{Math, Node, NodeKind, working},
-    key::Number,
     sheet::{AnswerSpace, MarkPoint, Rich, Run, Solution, Task},
 };
 
@@ -17,34 +16,31 @@ use crate::{
 const ROOM_MM: u32 = 12;
 
 /// The task at a place of the file, numbered as on the sheet.
-pub(super) fn task(
-    facts: &Facts<'_>,
-    index: usize,
-    plan: &TaskPlan,
-    number: usize,
-    edition: Edition,
-    view: View,
-) -> Task {
+pub(super) fn task(facts: &Facts<'_>, index: usize, plan: &TaskPlan, number: usize, page: Page) -> Task {
     let definition = &facts.experiment.definition.tasks[index];
     let code = &facts.language.code;
     Task {
         number: number.to_string(),
         id: plan.id.clone(),
         ask: prose(facts, definition.ask.in_language(code)),
-        hint: if edition == Edition::Support && view == View::Worksheet { hint(facts, plan, definition) } else { None },
+        hint: if page.edition == Edition::Support && page.view == View::Worksheet {
+            hint(facts, plan, definition)
+        } else {
+            None
+        },
         marks: definition.marks.total(),
-        space: space(facts, plan, definition, edition, view),
-        solution: (view == View::Key).then(|| solution(facts, index, plan, definition)),
+        space: space(facts, plan, definition, page),
+        solution: (page.view == View::Key).then(|| solution(facts, index, plan, definition)),
     }
 }
 
 /// The support edition gives the relation and a help.
 fn hint(facts: &Facts<'_>, plan: &TaskPlan, definition: &definition::Task) -> Option<Rich> {
     let mut hint: Rich = Vec::new();
-    if let (TaskBody::Number(number), Some(task)) = (&plan.body, &definition.number) {
-        if task.how == Answered::Calculate {
-            hint.push(relation(facts, number).into());
-        }
+    if let (TaskBody::Number(number), Some(task)) = (&plan.body, &definition.number)
+        && task.how == Answered::Calculate
+    {
+        hint.push(large(relation(facts, number)).into());
     }
     if let Some(help) = &definition.help {
         if !hint.is_empty() {
@@ -55,22 +51,16 @@ fn hint(facts: &Facts<'_>, plan: &TaskPlan, definition: &definition::Task) -> Op
     (!hint.is_empty()).then_some(hint)
 }
 
-fn space(
-    facts: &Facts<'_>,
-    plan: &TaskPlan,
-    definition: &definition::Task,
-    edition: Edition,
-    view: View,
-) -> AnswerSpace {
+fn space(facts: &Facts<'_>, plan: &TaskPlan, definition: &definition::Task, page: Page) -> AnswerSpace {
     let code = &facts.language.code;
     match (&plan.body, &definition.graph, &definition.text) {
         (TaskBody::Number(number), ..) => AnswerSpace::NumberLine {
             symbol: number.symbol.math(),
-            unit: if edition == Edition::Extension { String::new() } else { number.unit.print() },
+            unit: if page.edition == Edition::Extension { String::new() } else { number.unit.print() },
             room_mm: ROOM_MM * definition.marks.method.max(1),
         },
         (TaskBody::Graph(plan), Some(task), _) => AnswerSpace::Graph {
-            graph: Box::new(graph(facts, plan, task, edition, view)),
+            graph: Box::new(graph(facts, plan, task, page)),
             ticks: task.ticks.iter().map(|tick| tick.in_language(code).to_owned()).collect(),
         },
         (TaskBody::Text, _, Some(text)) => AnswerSpace::Lines { count: text.lines },
@@ -83,7 +73,7 @@ fn solution(facts: &Facts<'_>, index: usize, plan: &TaskPlan, definition: &defin
     let mut solution = Solution { points: points(facts, definition.marks), ..Solution::default() };
     match (&plan.body, facts.key.number(index)) {
         (TaskBody::Number(plan), Some(number)) => {
-            solution.lines = lines(facts, plan, number);
+            solution.lines = lines(facts, plan);
             solution.result = facts.write(&number.text, &number.unit);
             let unit = number.unit.print();
             let space = if unit.is_empty() { "" } else { "\u{202F}" };
@@ -121,21 +111,24 @@ fn relation(facts: &Facts<'_>, plan: &NumberPlan) -> Math {
     equation(facts, &plan.symbol.math(), &working::symbols(&plan.formula, facts))
 }
 
-/// The working: relation, substitution, result; the substitution only where it shows something new.
-fn lines(facts: &Facts<'_>, plan: &NumberPlan, number: &Number) -> Vec<Math> {
+/// The working: relation, then substitution where it shows something new; the result stands below them in the key.
+fn lines(facts: &Facts<'_>, plan: &NumberPlan) -> Vec<Math> {
     let symbol = plan.symbol.math();
     let relation = working::symbols(&plan.formula, facts);
     let substitution = working::numbers(&plan.formula, facts);
-    let result = Math::quoted(&facts.write(&number.text, &number.unit));
     let mut lines = Vec::new();
     if !names_itself(&plan.formula, &symbol, &relation) {
-        lines.push(equation(facts, &symbol, &relation));
+        lines.push(large(equation(facts, &symbol, &relation)));
     }
     if substitution != relation {
-        lines.push(equation(facts, &symbol, &substitution));
+        lines.push(large(equation(facts, &symbol, &substitution)));
     }
-    lines.push(equation(facts, &symbol, &result));
     lines
+}
+
+/// Fractions in full size, as in a line of their own.
+fn large(line: Math) -> Math {
+    Math { typst: format!("display({})", line.typst), ..line }
 }
 
 /// Whether the relation only repeats the answer's own symbol, as `T_lim = T_lim` would.

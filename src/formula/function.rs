@@ -65,6 +65,9 @@ pub(crate) enum Outcome {
     Absolute,
 }
 
+/// The columns and numbers of one draw to a column.
+pub(crate) type ToColumn = fn(&[&[f64]]) -> Result<Vec<f64>, EvaluationError>;
+
 /// How a function computes, draw by draw.
 #[derive(Debug, Clone, Copy)]
 pub(crate) enum Body {
@@ -73,7 +76,7 @@ pub(crate) enum Body {
     /// From columns and numbers to one number.
     Number(fn(&[&[f64]]) -> Result<f64, EvaluationError>),
     /// From columns to a column.
-    Column(fn(&[&[f64]]) -> Result<Vec<f64>, EvaluationError>),
+    Column(ToColumn),
 }
 
 /// How a function is set in a line of mathematics.

@@ -27,7 +27,7 @@ impl Value {
 
     /// Many draws of the same number or column; `data` holds lane after lane.
     pub fn lanes(shape: Shape, rows: usize, data: Vec<f64>) -> Self {
-        Self { shape, rows, lanes: if rows == 0 { 0 } else { data.len() / rows }, data }
+        Self { shape, rows, lanes: data.len().checked_div(rows).unwrap_or(0), data }
     }
 
     /// One number or a column.

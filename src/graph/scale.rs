@@ -1,68 +1,145 @@
-//! The scale of an axis: 1, 2 or 5 times a power of ten for each 10 mm. In: smallest and largest number, length.
-//! Out: numbers to millimetres and back. It must never choose a step that is hard to read.
+//! The scale of an axis on graph paper. In: the range of the data and a length. Out: 1, 2 or 5 (times a power of ten)
+//! to every 10 mm, so that the data fill more than half of the axis. Numbers at the ticks are exact decimals.
 
-use crate::quantity::rounding;
+use thiserror::Error;
 
-/// A scale of an axis on graph paper.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// Distance of the heavy lines of the paper, in millimetres.
+const SQUARE_MM: u32 = 10;
+/// Below this, steps of 1, 2 and 5 lie too far apart to fill more than half in every case.
+const LEAST_SQUARES: u32 = 6;
+/// By how much of a square a binary rounding error may miss a line.
+const SLACK: f64 = 1e-9;
+
+/// A linear scale along one edge of the paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Scale {
-    /// The number at the start of the axis: a whole multiple of the step.
-    pub start: f64,
-    /// What 10 mm stand for.
-    pub step: f64,
-    /// Length of the axis, mm.
-    pub length: f64,
+    /// The number at the corner, in steps.
+    first: i64,
+    /// 1, 2 or 5.
+    mantissa: i64,
+    /// Power of ten of the step.
+    exponent: i32,
+    /// Length of the axis in squares.
+    squares: u32,
+}
+
+/// Why no scale can be had.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
+pub enum ScaleError {
+    /// A bound is no number, or the range is empty.
+    #[error("a scale needs two different finite numbers, the lower one first")]
+    Range,
+    /// The paper is too short to fill more than half of it in every case.
+    #[error("an axis needs at least 60 mm")]
+    Length,
 }
 
 impl Scale {
-    /// The finest easy scale that holds the numbers, however many of them.
-    pub fn of_data(numbers: impl Iterator<Item = f64>, length: f64) -> Self {
-        let (low, high) =
-            numbers.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), number| (low.min(number), high.max(number)));
-        Self::of_range(low, high, length)
+    /// The finest scale that holds `min` to `max` on at most `longest_mm` of paper; the axis begins at the heavy line at
+    /// or before `min`, or at zero. Where the step would leave half of the paper or more empty, the axis gets shorter.
+    ///
+    /// # Errors
+    /// If the range is empty or not finite, or the paper shorter than 60 mm.
+    pub fn choose(min: f64, max: f64, longest_mm: u32, start_at_zero: bool) -> Result<Self, ScaleError> {
+        let (low, high) = if start_at_zero { (min.min(0.0), max.max(0.0)) } else { (min, max) };
+        if !(low.is_finite() && high.is_finite() && low < high) {
+            return Err(ScaleError::Range);
+        }
+        let squares = longest_mm / SQUARE_MM;
+        if squares < LEAST_SQUARES {
+            return Err(ScaleError::Length);
+        }
+        let magnitude = libm::floor(libm::log10((high - low) / f64::from(squares))) as i32;
+        for exponent in magnitude - 1..=magnitude + 2 {
+            for mantissa in [1, 2, 5] {
+                let mut scale = Self { first: 0, mantissa, exponent, squares };
+                let first = libm::floor(low / scale.step() + SLACK);
+                let last = libm::ceil(high / scale.step() - SLACK);
+                if first.abs().max(last.abs()) >= 9e15 || last - first > f64::from(squares) {
+                    continue;
+                }
+                scale.first = first as i64;
+                scale.squares = scale.shortened((last - first) as u32, high - low);
+                return Ok(scale);
+            }
+        }
+        Err(ScaleError::Range)
     }
 
-    /// The finest easy scale on which `low` and `high` lie within `length` mm.
-    pub fn of_range(low: f64, high: f64, length: f64) -> Self {
-        if low.is_nan() || high.is_nan() || high <= low {
-            return Self { start: if low.is_finite() { low.floor() } else { 0.0 }, step: 1.0, length };
-        }
-        let squares = length / 10.0;
-        let first = libm::floor(libm::log10((high - low) / squares)) as i32;
-        let steps = (first..first + 3).flat_map(|power| {
-            [1.0, 2.0, 5.0].map(|digit| rounding::to_figures(digit * libm::pow(10.0, f64::from(power)), 1).value)
-        });
-        let fitting = steps.map(|step| Self { start: libm::floor(low / step + 1e-9) * step, step, length });
-        fitting.into_iter().find(|scale| high <= scale.start + squares * scale.step * (1.0 + 1e-12)).unwrap_or(Self {
-            start: low,
-            step: (high - low) / squares,
-            length,
-        })
+    /// The scale that holds all numbers; where they do not differ, one around the number.
+    pub fn of_data(numbers: impl Iterator<Item = f64>, longest_mm: u32) -> Self {
+        let (low, high) = numbers
+            .filter(|number| number.is_finite())
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), number| (low.min(number), high.max(number)));
+        let middle = if low.is_finite() { low } else { 0.0 };
+        Self::choose(low, high, longest_mm, false)
+            .or_else(|_| Self::choose(middle - 1.0, middle + 1.0, longest_mm.max(20), false))
+            .unwrap_or(Self { first: 0, mantissa: 1, exponent: 0, squares: 2 })
+    }
+
+    /// The number of squares, at least `needed`, of which a range of the given width fills more than half.
+    fn shortened(&self, needed: u32, width: f64) -> u32 {
+        let most = libm::ceil(2.0 * width / self.step() - SLACK) as u32;
+        self.squares.min(most.saturating_sub(1)).max(needed)
+    }
+
+    /// What 10 mm stand for.
+    pub fn step(&self) -> f64 {
+        // Reading the decimal text rounds correctly; a product with a power of ten need not.
+        self.step_text().parse().unwrap_or(f64::NAN)
     }
 
     /// What one millimetre stands for.
     pub fn per_mm(&self) -> f64 {
-        self.step / 10.0
+        self.step() / f64::from(SQUARE_MM)
     }
 
-    /// The place of a number, in mm from the start of the axis.
-    pub fn place(&self, number: f64) -> f64 {
-        (number - self.start) / self.step * 10.0
+    /// What 10 mm stand for, as a plain decimal text.
+    pub fn step_text(&self) -> String {
+        decimal(self.mantissa, self.exponent)
     }
 
-    /// The share of the axis that numbers from `low` to `high` fill.
-    pub fn filled(&self, low: f64, high: f64) -> f64 {
-        (self.place(high) - self.place(low)) / self.length
+    /// Length of the axis in millimetres, a multiple of 10.
+    pub fn length_mm(&self) -> u32 {
+        self.squares * SQUARE_MM
     }
 
-    /// The numbers at each 10 mm, as plain decimal text, with their places in mm.
-    pub fn ticks(&self) -> Vec<(f64, String)> {
-        let places = rounding::places(&rounding::plain(self.step));
-        let count = libm::floor(self.length / 10.0) as u32;
-        let tick = |index: u32| {
-            let number = self.start + f64::from(index) * self.step;
-            (f64::from(index) * 10.0, rounding::to_places(number, places).text)
-        };
-        (0..=count).map(tick).collect()
+    /// Position of a value along the axis, in millimetres.
+    pub fn position(&self, value: f64) -> f64 {
+        (value / self.step() - self.first as f64) * f64::from(SQUARE_MM)
     }
+
+    /// The value at a position in millimetres.
+    pub fn value(&self, position_mm: f64) -> f64 {
+        (position_mm / f64::from(SQUARE_MM) + self.first as f64) * self.step()
+    }
+
+    /// Positions in millimetres with their numbers as plain decimal texts (a point, a hyphen as minus), from the corner
+    /// on, every `every_mm` rounded up to a multiple of 10.
+    pub fn ticks(&self, every_mm: u32) -> Vec<(f64, String)> {
+        let stride = every_mm.div_ceil(SQUARE_MM).max(1);
+        (0..=self.squares)
+            .step_by(stride as usize)
+            .map(|square| {
+                let number = (self.first + i64::from(square)) * self.mantissa;
+                (f64::from(square * SQUARE_MM), decimal(number, self.exponent))
+            })
+            .collect()
+    }
+}
+
+/// `number` times ten to the `exponent`, written without powers, all decimals of the exponent kept.
+fn decimal(number: i64, exponent: i32) -> String {
+    let sign = if number < 0 { "-" } else { "" };
+    let digits = number.unsigned_abs().to_string();
+    if number == 0 && exponent >= 0 {
+        return digits;
+    }
+    if exponent >= 0 {
+        return format!("{sign}{digits}{}", "0".repeat(exponent.unsigned_abs() as usize));
+    }
+    let places = exponent.unsigned_abs() as usize;
+    let padded = format!("{digits:0>width$}", width = places + 1);
+    let (whole, decimals) = padded.split_at(padded.len() - places);
+    format!("{sign}{whole}.{decimals}")
 }

@@ -12,7 +12,7 @@ use crate::{
         plan::{Form, NumberPlan, TaskBody},
     },
     formula::{self, EvaluationError, Value, Values},
-    graph,
+    graph::{GraphPaper, Scale},
     quantity::rounding,
     variant::{Known, Variant},
 };
@@ -131,17 +131,18 @@ impl Builder<'_> {
 
     /// Half a small square (0.5 mm) of the graph on the axis that has the answer's unit, in SI.
     fn half_square(&self, plan: &NumberPlan) -> f64 {
+        let paper = GraphPaper::of(false);
         let graphs = self.experiment.tasks.iter().filter_map(|task| match &task.body {
             TaskBody::Graph(graph_plan) => Some(graph_plan),
             _ => None,
         });
         graphs
-            .flat_map(|graph_plan| [(&graph_plan.x, graph::WIDTH), (&graph_plan.y, graph::HEIGHT)])
+            .flat_map(|graph_plan| [(&graph_plan.x, paper.width_mm), (&graph_plan.y, paper.height_mm)])
             .filter_map(|(column, length)| {
                 let unit = self.experiment.column_unit(column)?;
                 (unit.dimension() == plan.unit.dimension()).then(|| {
                     let values = self.known.value_of(column).map(Value::data).unwrap_or_default();
-                    let scale = graph::Scale::of_data(values.iter().map(|&si| unit.from_si(si)), length);
+                    let scale = Scale::of_data(values.iter().map(|&si| unit.from_si(si)), length);
                     0.5 * scale.per_mm() * unit.scale()
                 })
             })

@@ -23,10 +23,4 @@ impl Paper {
             _ => None,
         }
     }
-
-    /// Largest graph paper that leaves room for a task's words, its numbers and titles: width and height in
-    /// millimetres.
-    pub fn graph_mm(self, large: bool) -> (u32, u32) {
-        if large { (150, 110) } else { (160, 120) }
-    }
 }

@@ -4,208 +4,155 @@
 use std::{
     fs::{self, File},
     io::{self, Write},
-    path::{Path, PathBuf},
+    path::{Component, Path, PathBuf},
 };
 
-use crate::report::{Place, Problem};
-
-/// How staging folders and their locks are named.
-const PREFIX: &str = ".labquire-";
-
-/// Why a folder could not be written.
-#[derive(Debug, thiserror::Error)]
-pub enum FolderError {
-    /// It exists, and nobody said that it may be replaced.
-    #[error("the folder `{}` exists already", .0.display())]
-    Exists(PathBuf),
-    /// It exists and is no set of ours.
-    #[error("`{}` is not a class set and is not replaced", .0.display())]
-    Foreign(PathBuf),
-    /// The path leads to no folder that could be made.
-    #[error("`{}` can not be an output folder", .0.display())]
-    Unfit(PathBuf),
-    /// The disk refused.
-    #[error("`{}` can not be written: {reason}", path.display())]
-    Disk {
-        /// What was written.
-        path: PathBuf,
-        /// What the disk said.
-        reason: io::Error,
-    },
-}
-
-impl FolderError {
-    /// The error as a problem with a hint.
-    pub fn problem(&self) -> Problem {
-        let problem = Problem::error(self.to_string());
-        match self {
-            Self::Exists(path) => problem
-                .hint("choose another folder with `--out`, or replace this set with `--force`")
-                .at(Place::File(path.display().to_string())),
-            Self::Foreign(_) => {
-                problem.hint("it holds no `set.json`: choose another folder with `--out`, or empty it yourself")
-            }
-            Self::Unfit(_) => problem.hint("name a folder below the current one, such as `out/monday`"),
-            Self::Disk { reason, .. } => problem.hint(match reason.kind() {
-                io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => {
-                    "make room on the disk; nothing was changed"
-                }
-                io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => {
-                    "you may not write there; choose another folder with `--out`"
-                }
-                io::ErrorKind::NotADirectory => "a part of this path is a file; choose another folder with `--out`",
-                _ => "nothing was changed; choose another folder with `--out`",
-            }),
-        }
-    }
-}
+use super::{
+    FolderError,
+    staging::{self, Staging},
+};
 
 /// A folder being written beside its later place.
 #[derive(Debug)]
 pub struct Folder {
+    /// The place as it was named.
     target: PathBuf,
-    staging: PathBuf,
-    /// Held while this run lives, so that later runs know dead stagings from living ones.
-    lock: Option<File>,
-    published: bool,
+    /// The place itself, where a link leads to it.
+    place: PathBuf,
+    force: bool,
+    staging: Staging,
 }
 
 impl Folder {
-    /// Starts a folder that will stand at `target`.
+    /// Starts a folder that will stand at `target`; with `force` it may replace a class set.
     ///
     /// # Errors
     /// A [`FolderError`] where something stands there that may not be replaced, or the disk refuses.
     pub fn stage(target: &Path, force: bool) -> Result<Self, FolderError> {
         let unfit = || FolderError::Unfit(target.to_owned());
-        let name = target.file_name().ok_or_else(unfit)?.to_string_lossy().into_owned();
-        let parent = target.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or(Path::new("."));
-        refuse(target, force)?;
-        let disk = |path: &Path| {
-            let path = path.to_owned();
-            move |reason| FolderError::Disk { path, reason }
+        target.file_name().ok_or_else(unfit)?;
+        let place = match fs::canonicalize(target) {
+            Ok(place) => place,
+            Err(_) if target.is_symlink() => return Err(unfit()),
+            Err(_) => target.to_owned(),
         };
-        fs::create_dir_all(parent).map_err(disk(parent))?;
-        sweep(parent);
-        let staging = tempfile::Builder::new()
-            .prefix(&format!("{PREFIX}{name}-"))
-            .tempdir_in(parent)
-            .map_err(disk(parent))?
-            .keep();
-        let lock_path = lock_path(&staging);
-        let lock = File::create(&lock_path).map_err(disk(&lock_path))?;
-        let _ = lock.lock();
-        Ok(Self { target: target.to_owned(), staging, lock: Some(lock), published: false })
+        place.file_name().ok_or_else(unfit)?;
+        let parent = staging::parent(&place);
+        staging::sweep(parent);
+        refuse(target, force)?;
+        fs::create_dir_all(parent).map_err(FolderError::disk(parent))?;
+        let staging = Staging::beside(&place)?;
+        Ok(Self { target: target.to_owned(), place, force, staging })
     }
 
-    /// Writes a file of the folder and makes sure that it is on the disk.
+    /// Writes a file of the folder and makes sure that it is on the disk; a name may lead through folders within.
     ///
     /// # Errors
-    /// [`FolderError::Disk`] where the disk refuses.
+    /// [`FolderError::Disk`] where the disk refuses, or the name leads out of the folder.
     pub fn write(&self, name: &str, bytes: &[u8]) -> Result<(), FolderError> {
-        let path = self.staging.join(name);
+        let path = self.staging.path.join(name);
         let written = || -> io::Result<()> {
-            if let Some(parent) = path.parent() {
-                fs::create_dir_all(parent)?;
+            let within = Path::new(name).components().all(|part| matches!(part, Component::Normal(_)));
+            if !within || name.is_empty() {
+                return Err(io::Error::new(io::ErrorKind::InvalidFilename, "the name leads out of the folder"));
             }
+            fs::create_dir_all(staging::parent(&path))?;
             let mut file = File::create(&path)?;
             file.write_all(bytes)?;
             file.sync_all()
         };
-        written().map_err(|reason| FolderError::Disk { path: self.target.join(name), reason })
+        written().map_err(FolderError::disk(&self.target.join(name)))
     }
 
     /// Puts the folder in its place, in one step.
     ///
     /// # Errors
-    /// [`FolderError::Disk`] where the disk refuses; what stood there before still does.
-    pub fn publish(mut self) -> Result<(), FolderError> {
-        let placed = if self.target.exists() {
-            exchange(&self.staging, &self.target)
+    /// A [`FolderError`] where something stands there by now that may not be replaced, or the disk refuses; what stood
+    /// there before still does.
+    pub fn publish(self) -> Result<(), FolderError> {
+        refuse(&self.target, self.force)?;
+        settle(&self.staging.path);
+        let placed = if self.place.exists() {
+            exchange(&self.staging, &self.place)
         } else {
-            fs::rename(&self.staging, &self.target)
+            fs::rename(&self.staging.path, &self.place)
         };
-        placed.map_err(|reason| FolderError::Disk { path: self.target.clone(), reason })?;
-        self.published = true;
+        placed.map_err(FolderError::disk(&self.target))?;
+        settle(staging::parent(&self.place));
         Ok(())
     }
 }
 
-impl Drop for Folder {
-    /// Removes what is left beside the target: an unfinished folder, or the one that was replaced.
-    fn drop(&mut self) {
-        if self.staging.exists() {
-            let _ = fs::remove_dir_all(&self.staging);
-        }
-        self.lock = None;
-        let _ = fs::remove_file(lock_path(&self.staging));
-    }
-}
-
-fn lock_path(staging: &Path) -> PathBuf {
-    beside(staging, ".lock")
-}
-
-/// A path with an ending put behind the whole name, dots in it or not.
-fn beside(path: &Path, ending: &str) -> PathBuf {
-    let mut name = path.as_os_str().to_owned();
-    name.push(ending);
-    PathBuf::from(name)
-}
-
+/// Refuses a place where something stands that may not be replaced.
 fn refuse(target: &Path, force: bool) -> Result<(), FolderError> {
-    if !target.exists() {
-        return Ok(());
-    }
-    if !target.is_dir() {
-        return Err(FolderError::Unfit(target.to_owned()));
-    }
-    let same = |other: io::Result<PathBuf>| other.ok().zip(fs::canonicalize(target).ok()).is_some_and(|(a, b)| a == b);
-    if same(std::env::current_dir()) {
+    let Ok(place) = fs::canonicalize(target) else { return Ok(()) };
+    // With the current folder, or one above it, the ground would go from under whoever called.
+    if !place.is_dir() || std::env::current_dir().is_ok_and(|here| here.starts_with(&place)) {
         return Err(FolderError::Unfit(target.to_owned()));
     }
     if !force {
         return Err(FolderError::Exists(target.to_owned()));
     }
-    let empty = fs::read_dir(target).is_ok_and(|mut entries| entries.next().is_none());
-    if empty || target.join("set.json").is_file() { Ok(()) } else { Err(FolderError::Foreign(target.to_owned())) }
+    let empty = fs::read_dir(&place).is_ok_and(|mut entries| entries.next().is_none());
+    if empty || place.join("set.json").is_file() { Ok(()) } else { Err(FolderError::Foreign(target.to_owned())) }
 }
 
 /// Swaps two folders in one step where the system can, else in two renames.
-fn exchange(staging: &Path, target: &Path) -> io::Result<()> {
+fn exchange(staging: &Staging, place: &Path) -> io::Result<()> {
     #[cfg(target_os = "linux")]
     {
-        use rustix::fs::{CWD, RenameFlags, renameat_with};
-        match renameat_with(CWD, staging, CWD, target, RenameFlags::EXCHANGE) {
+        use rustix::{
+            fs::{CWD, RenameFlags, renameat_with},
+            io::Errno,
+        };
+        match renameat_with(CWD, &staging.path, CWD, place, RenameFlags::EXCHANGE) {
             Ok(()) => return Ok(()),
-            Err(rustix::io::Errno::INVAL | rustix::io::Errno::NOSYS) => {}
+            Err(Errno::INVAL | Errno::NOSYS | Errno::OPNOTSUPP) => {}
             Err(error) => return Err(error.into()),
         }
     }
-    let aside = beside(staging, ".old");
-    fs::rename(target, &aside)?;
-    fs::rename(staging, target).inspect_err(|_| {
-        let _ = fs::rename(&aside, target);
+    two_renames(staging, place)
+}
+
+/// Moves the old folder aside and the new one in; killed in between, the next sweep puts the old one back.
+fn two_renames(staging: &Staging, place: &Path) -> io::Result<()> {
+    let aside = staging.aside();
+    fs::rename(place, &aside)?;
+    fs::rename(&staging.path, place).inspect_err(|_| {
+        let _ = fs::rename(&aside, place);
     })?;
+    // What can't be removed now is swept later.
     let _ = fs::remove_dir_all(aside);
     Ok(())
 }
 
-/// Removes stagings of runs that were killed: their locks can be had.
-fn sweep(parent: &Path) {
-    let Ok(entries) = fs::read_dir(parent) else { return };
-    for lock in entries.flatten().map(|entry| entry.path()) {
-        let named = lock.file_name().is_some_and(|name| {
-            let name = name.to_string_lossy();
-            name.starts_with(PREFIX) && name.ends_with(".lock")
-        });
-        if !named {
-            continue;
-        }
-        let Ok(file) = File::open(&lock) else { continue };
-        if file.try_lock().is_ok() {
-            let staging = lock.to_string_lossy().trim_end_matches(".lock").to_owned();
-            let _ = fs::remove_dir_all(staging);
-            let _ = fs::remove_file(&lock);
-        }
+/// Has the names in a folder written to the disk, where the system knows such a thing.
+fn settle(folder: &Path) {
+    #[cfg(unix)]
+    let _ = File::open(folder).and_then(|folder| folder.sync_all());
+    #[cfg(not(unix))]
+    let _ = folder;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The way that is taken where two folders can't be exchanged, tried here on a system where they can.
+    #[test]
+    fn two_renames_replace_a_folder_and_leave_nothing() {
+        let dir = tempfile::TempDir::new().expect("a temporary folder");
+        let place = dir.path().join("set");
+        fs::create_dir(&place).expect("a folder");
+        fs::write(place.join("set.json"), "old").expect("a file");
+        let folder = Folder::stage(&place, true).expect("staged");
+        folder.write("set.json", b"new").expect("written");
+        two_renames(&folder.staging, &place).expect("replaced");
+        assert_eq!(fs::read_to_string(place.join("set.json")).expect("a file"), "new");
+        // Once more, with the new folder gone: the old one is put back.
+        assert!(two_renames(&folder.staging, &place).is_err());
+        assert_eq!(fs::read_to_string(place.join("set.json")).expect("a file"), "new");
+        drop(folder);
+        assert_eq!(fs::read_dir(dir.path()).expect("a folder").count(), 1);
     }
 }

@@ -2,12 +2,15 @@
 //! It must word nothing.
 
 mod folder;
+mod folder_error;
 mod form;
 mod members;
 mod printing;
 mod record;
+mod staging;
 
-pub use folder::{Folder, FolderError};
+pub use folder::Folder;
+pub use folder_error::FolderError;
 pub use form::answers_csv;
 pub use members::{Member, SetError, SetPlan};
 pub use printing::{Print, Printing, PrintingError};

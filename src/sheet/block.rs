@@ -49,7 +49,7 @@ pub enum Block {
     /// A table of readings.
     Table(Table),
     /// A task.
-    Task(Task),
+    Task(Box<Task>),
 }
 
 /// A hazard and what to do about it.

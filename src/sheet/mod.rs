@@ -1,11 +1,10 @@
 //! The page as data. In: texts and numbers that are already formatted. Out: plain values that the press renders.
-//! Nothing is computed, rounded or worded here, but for the scales of graph paper.
+//! Nothing is computed, rounded or worded here.
 
 mod block;
 mod graph;
 mod grid;
 mod rich;
-pub mod scale;
 mod solution;
 mod task;
 mod teacher;

@@ -3,7 +3,7 @@
 use std::{
     fs,
     path::Path,
-    process::Command,
+    process::{Command, Stdio},
     time::{Duration, Instant},
 };
 
@@ -55,7 +55,11 @@ fn what_is_no_set_of_ours_is_never_replaced() {
     assert!(matches!(publish(&target, true, "new"), Err(FolderError::Foreign(_))));
     assert_eq!(names(&target), ["photo.jpg"]);
     assert!(matches!(Folder::stage(&target.join("photo.jpg"), true), Err(FolderError::Unfit(_))));
-    assert!(matches!(Folder::stage(Path::new("/"), true), Err(FolderError::Unfit(_))));
+    let here = std::env::current_dir().expect("a current folder");
+    let above = here.parent().expect("a folder above").to_owned();
+    for place in [Path::new("/"), Path::new("."), Path::new(".."), Path::new(""), &here, &above] {
+        assert!(matches!(Folder::stage(place, true), Err(FolderError::Unfit(_))), "{}", place.display());
+    }
 }
 
 #[test]
@@ -75,9 +79,17 @@ fn what_the_disk_refuses_is_a_message() {
     let dir = TempDir::new().expect("a temporary folder");
     let file = dir.path().join("file");
     fs::write(&file, "text").expect("a file");
-    let error = Folder::stage(&file.join("set"), false).expect_err("below a file");
-    assert!(error.problem().message.contains("can not be written"), "{error}");
-    assert!(error.problem().hint.expect("a hint").contains("--out"));
+    let mut refused = vec![file.join("set")];
+    if cfg!(target_os = "linux") {
+        // Not even the system's keeper makes a folder there.
+        refused.push("/proc/labquire-set".into());
+        refused.push("/proc/labquire/set".into());
+    }
+    for target in refused {
+        let error = Folder::stage(&target, false).expect_err("no folder can be made there");
+        assert!(error.problem().message.contains("can not be written"), "{error}");
+        assert!(error.problem().hint.expect("a hint").contains("--out"));
+    }
 }
 
 /// `/dev/full` takes no byte, as a full disk does.
@@ -102,34 +114,148 @@ fn a_full_disk_is_a_message() {
 /// Set in the process that is killed.
 const VICTIM: &str = "LABQUIRE_TEST_VICTIM";
 
-/// A process is killed while it writes: the old folder stands, and the next run sweeps the rest away.
+/// A process that makes one set after the other is killed at many moments, amid writing, exchanging and sweeping:
+/// every time a whole set stands, and the next run sweeps the rest away.
 #[test]
-fn a_killed_run_leaves_the_old_folder() {
+fn a_killed_run_leaves_a_whole_folder() {
     if let Some(target) = std::env::var_os(VICTIM) {
-        let folder = Folder::stage(Path::new(&target), true).expect("staged");
-        for number in 0.. {
-            folder.write(&format!("page-{number}.pdf"), &[0; 1000]).expect("written");
+        for round in 0_u32.. {
+            set_of(Path::new(&target), &round.to_string()).expect("published");
         }
     }
     let dir = TempDir::new().expect("a temporary folder");
     let target = dir.path().join("set");
-    publish(&target, false, "old").expect("published");
-    let mut victim = Command::new(std::env::current_exe().expect("this test"))
-        .args(["--exact", "folder::a_killed_run_leaves_the_old_folder"])
-        .env(VICTIM, &target)
-        .spawn()
-        .expect("a process");
-    let staged = || names(dir.path()).iter().any(|name| name.ends_with(".lock"));
-    let start = Instant::now();
-    while !staged() && start.elapsed() < Duration::from_secs(60) {
-        std::thread::sleep(Duration::from_millis(5));
+    set_of(&target, "old").expect("published");
+    let mut left_behind = 0;
+    for moment in 0..25 {
+        let before = fs::read_to_string(target.join("set.json")).expect("a file");
+        let mut victim = Command::new(std::env::current_exe().expect("this test"))
+            .args(["--exact", "folder::a_killed_run_leaves_a_whole_folder"])
+            .env(VICTIM, &target)
+            .stdout(Stdio::null())
+            .spawn()
+            .expect("a process");
+        let start = Instant::now();
+        while fs::read_to_string(target.join("set.json")).is_ok_and(|text| text == before) {
+            assert!(start.elapsed() < Duration::from_secs(60), "the other process never made a set");
+            std::thread::sleep(Duration::from_millis(1));
+        }
+        std::thread::sleep(Duration::from_micros(moment * 397));
+        victim.kill().expect("killed");
+        victim.wait().expect("ended");
+        assert_eq!(names(&target), ["keys.pdf", "set.json", "worksheets.pdf"], "moment {moment}");
+        let text = fs::read_to_string(target.join("set.json")).expect("a file");
+        for page in ["keys.pdf", "worksheets.pdf"] {
+            assert_eq!(fs::read_to_string(target.join(page)).expect("a file"), text, "moment {moment}: {page}");
+        }
+        left_behind += names(dir.path()).len() - 1;
+        set_of(&target, "old").expect("published");
+        assert_eq!(names(dir.path()), ["set"], "moment {moment}");
     }
-    assert!(staged(), "the other process never began to write");
-    victim.kill().expect("killed");
-    victim.wait().expect("ended");
-    assert_eq!(names(&target), ["set.json"]);
-    assert_eq!(fs::read_to_string(target.join("set.json")).expect("a file"), "old");
-    assert!(names(dir.path()).len() > 1, "the dead run left its staging");
-    publish(&target, true, "new").expect("published");
+    assert!(left_behind > 0, "no kill came while something lay beside the set");
+}
+
+/// Replaces a set by one whose files all hold the same text.
+fn set_of(target: &Path, text: &str) -> Result<(), FolderError> {
+    let folder = Folder::stage(target, true)?;
+    for name in ["worksheets.pdf", "keys.pdf", "set.json"] {
+        folder.write(name, text.as_bytes())?;
+    }
+    folder.publish()
+}
+
+#[test]
+fn runs_side_by_side_do_not_sweep_each_other() {
+    let dir = TempDir::new().expect("a temporary folder");
+    std::thread::scope(|scope| {
+        for run in 0..4 {
+            let target = dir.path().join(format!("set-{run}"));
+            scope.spawn(move || {
+                for round in 0..60 {
+                    let done = set_of(&target, &round.to_string());
+                    done.unwrap_or_else(|error| panic!("run {run}, round {round}: {error:?}"));
+                }
+            });
+        }
+    });
+    assert_eq!(names(dir.path()), ["set-0", "set-1", "set-2", "set-3"]);
+}
+
+#[test]
+fn of_two_runs_for_one_place_the_later_is_refused() {
+    let dir = TempDir::new().expect("a temporary folder");
+    let target = dir.path().join("set");
+    let [first, second] = [(); 2].map(|()| Folder::stage(&target, false).expect("staged"));
+    first.write("set.json", b"first").expect("written");
+    second.write("set.json", b"second").expect("written");
+    first.publish().expect("published");
+    assert!(matches!(second.publish(), Err(FolderError::Exists(_))));
+    assert_eq!(fs::read_to_string(target.join("set.json")).expect("a file"), "first");
     assert_eq!(names(dir.path()), ["set"]);
+}
+
+#[test]
+fn no_file_is_written_outside_the_folder() {
+    let dir = TempDir::new().expect("a temporary folder");
+    let folder = Folder::stage(&dir.path().join("set"), false).expect("staged");
+    let outside = dir.path().join("outside");
+    for name in ["../outside", "students/../../outside", outside.to_str().expect("a name"), ""] {
+        let error = folder.write(name, b"text").expect_err(name);
+        assert!(matches!(error, FolderError::Disk { .. }), "{name}: {error}");
+    }
+    folder.write("students/K7Q2.pdf", b"text").expect("a folder within is fine");
+    assert!(!outside.exists());
+}
+
+#[cfg(unix)]
+#[test]
+fn behind_a_link_the_folder_itself_is_replaced() {
+    let dir = TempDir::new().expect("a temporary folder");
+    let (real, link) = (dir.path().join("disk/set"), dir.path().join("link"));
+    set_of(&real, "old").expect("published");
+    std::os::unix::fs::symlink(&real, &link).expect("a link");
+    set_of(&link, "new").expect("replaced");
+    assert!(link.is_symlink());
+    assert_eq!(fs::read_to_string(real.join("set.json")).expect("a file"), "new");
+    assert_eq!(names(dir.path()), ["disk", "link"]);
+    assert_eq!(names(&dir.path().join("disk")), ["set"]);
+    fs::remove_dir_all(&real).expect("removed");
+    assert!(matches!(Folder::stage(&link, true), Err(FolderError::Unfit(_))), "a link that leads nowhere");
+}
+
+#[cfg(unix)]
+#[test]
+fn a_set_is_as_open_to_others_as_any_new_folder() {
+    use std::os::unix::fs::PermissionsExt;
+    let dir = TempDir::new().expect("a temporary folder");
+    let (target, plain) = (dir.path().join("set"), dir.path().join("plain"));
+    set_of(&target, "new").expect("published");
+    fs::create_dir(&plain).expect("a folder");
+    let mode = |path: &Path| fs::metadata(path).expect("a folder").permissions().mode();
+    assert_eq!(mode(&target), mode(&plain));
+}
+
+/// What a run killed between the two renames of a system without an exchange leaves: the old set lies aside.
+#[test]
+fn an_old_set_left_aside_is_put_back() {
+    let dir = TempDir::new().expect("a temporary folder");
+    let target = dir.path().join("set");
+    for name in [".labquire-abc", ".labquire-abc.old"] {
+        fs::create_dir(dir.path().join(name)).expect("a folder");
+    }
+    fs::write(dir.path().join(".labquire-abc.old/set.json"), "old").expect("a file");
+    fs::write(dir.path().join(".labquire-abc.lock"), "set").expect("a file");
+    set_of(&dir.path().join("other"), "new").expect("published");
+    assert_eq!(fs::read_to_string(target.join("set.json")).expect("a file"), "old");
+    assert_eq!(names(dir.path()), ["other", "set"]);
+}
+
+#[test]
+fn what_is_not_ours_is_never_swept() {
+    let dir = TempDir::new().expect("a temporary folder");
+    fs::create_dir(dir.path().join(".labquire-mine")).expect("a folder");
+    fs::create_dir(dir.path().join("plans")).expect("a folder");
+    fs::write(dir.path().join("plans.lock"), "").expect("a file");
+    set_of(&dir.path().join("set"), "new").expect("published");
+    assert_eq!(names(dir.path()), [".labquire-mine", "plans", "plans.lock", "set"]);
 }

@@ -2,6 +2,9 @@
 //! Out: pass or fail. A test must never depend on the network or on another test.
 
 mod bench;
+mod bench_collector;
+mod bench_loop;
+mod bench_range;
 mod catalogue;
 mod class_file;
 mod code;
@@ -13,9 +16,12 @@ mod fits;
 mod folder;
 mod formulas;
 mod keys;
+mod language;
 mod numbers;
+mod press;
 mod reference;
 mod report;
+mod scale;
 mod set;
 mod structure;
 mod units;
