@@ -26,8 +26,8 @@ impl Checker<'_> {
                 let pointer = format!("/drawn/{}", escape(id));
                 let symbol = self.symbol(&format!("{pointer}/symbol"), &drawn.symbol);
                 let input = match &drawn.sets {
-                    Some(name) => self.input(&format!("{pointer}/sets"), name, bench),
-                    None => self.input(&pointer, id, bench),
+                    Some(name) => self.input(&format!("{pointer}/sets"), name, &drawn.from, bench),
+                    None => self.input(&pointer, id, &drawn.from, bench),
                 };
                 let range = self.range(&pointer, drawn);
                 let input = input?;

@@ -19,7 +19,7 @@ impl Checker<'_> {
         let mut settings = Vec::new();
         for (name, quantity) in &definition.settings {
             let pointer = format!("/settings/{}", escape(name));
-            let Some(input) = self.input(&pointer, name, bench) else { continue };
+            let Some(input) = self.input(&pointer, name, quantity, bench) else { continue };
             if let Some(target) = self.fits(&pointer, quantity, input) {
                 let value = target.unit.from_si(quantity.si());
                 self.within(&pointer, value, input);
@@ -39,7 +39,7 @@ impl Checker<'_> {
                 let input = match &given.sets {
                     None => None,
                     Some(name) => {
-                        let input = self.input(&format!("{pointer}/sets"), name, bench)?;
+                        let input = self.input(&format!("{pointer}/sets"), name, &given.value, bench)?;
                         let place = format!("{pointer}/value");
                         let Some(target) = self.fits(&place, &given.value, input) else {
                             self.faulty.insert(id.clone());
@@ -97,26 +97,37 @@ impl Checker<'_> {
             .ok()
     }
 
-    pub(super) fn input(&mut self, pointer: &str, name: &str, bench: Option<&dyn Bench>) -> Option<&'static Input> {
+    /// The input of a name; where there is none, those of the quantity's kind are listed.
+    pub(super) fn input(
+        &mut self,
+        pointer: &str,
+        name: &str,
+        quantity: &Quantity,
+        bench: Option<&dyn Bench>,
+    ) -> Option<&'static Input> {
         let bench = bench?;
         let found = bench.inputs().iter().find(|input| input.name == name);
         if found.is_none() {
             let known: Vec<&str> = bench.inputs().iter().map(|input| input.name).collect();
+            let alike = |input: &&Input| {
+                let unit = Unit::parse(input.unit);
+                unit.is_ok_and(|unit| unit.dimension() == quantity.dimension() && unit.kind() == quantity.unit.kind())
+            };
+            let alike: Vec<&str> = bench.inputs().iter().filter(alike).map(|input| input.name).collect();
+            let listed = if alike.is_empty() { known.join(", ") } else { alike.join(", ") };
             let message = format!("the bench `{}` has no input `{name}`", bench.id());
             if pointer.ends_with("/sets") {
-                let hint = crate::report::nearest(name, known.iter().copied()).map_or_else(
-                    || format!("known are {}", known.join(", ")),
-                    |near| format!("did you mean `{near}`?"),
-                );
+                let hint = crate::report::nearest(name, known.iter().copied())
+                    .map_or_else(|| format!("known are {listed}"), |near| format!("did you mean `{near}`?"));
                 self.error(pointer, message, "no such input", Some(hint));
             } else {
                 let hint = match crate::report::nearest(name, known.iter().copied()) {
                     Some(near) if pointer.starts_with("/drawn") => format!("did you mean `sets: {near}`?"),
                     Some(near) => format!("did you mean `{near}`?"),
                     None if pointer.starts_with("/drawn") => {
-                        format!("say with `sets` which input it sets: {}", known.join(", "))
+                        format!("say with `sets` which input it sets: {listed}")
                     }
-                    None => format!("known are {}", known.join(", ")),
+                    None => format!("known are {listed}"),
                 };
                 let problem = crate::report::Problem::error(message);
                 self.problems.push(problem.at(self.places.key(pointer)).label("no such input").hint(hint));
