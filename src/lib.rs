@@ -21,6 +21,7 @@ pub mod press;
 pub mod quantity;
 pub mod readings;
 pub mod report;
+pub mod review;
 pub mod set;
 pub mod sheet;
 pub mod uncertainty;

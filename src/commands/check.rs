@@ -2,10 +2,9 @@
 
 use super::{Console, Stop, args};
 use crate::{
-    experiment::{self, Experiment, PlaceMap, catalogue},
-    key::{Key, slip_warnings},
+    experiment::catalogue,
     report::{self, Level, Problems},
-    variant::{self, Tuning},
+    review,
 };
 
 pub(super) fn run(args: &args::Check, console: &mut Console<'_>) -> Result<(), Stop> {
@@ -14,11 +13,8 @@ pub(super) fn run(args: &args::Check, console: &mut Console<'_>) -> Result<(), S
     for name in &names {
         match catalogue::find(name) {
             Err(problem) => problems.push(problem),
-            Ok(source) => match experiment::load(&source) {
-                Ok((experiment, warnings)) => {
-                    problems.extend(warnings);
-                    problems.extend(slips(&experiment)?);
-                }
+            Ok(source) => match review::check(&source) {
+                Ok((_, warnings)) => problems.extend(warnings),
                 Err(faults) => problems.extend(faults),
             },
         }
@@ -35,17 +31,4 @@ pub(super) fn run(args: &args::Check, console: &mut Console<'_>) -> Result<(), S
     let count = names.len();
     console.print(&format!("{count} {} checked, no errors\n", if count == 1 { "definition" } else { "definitions" }));
     Ok(())
-}
-
-/// Students whose keys are looked at.
-const STUDENTS: u32 = 60;
-
-/// Slips that some student's range would accept.
-fn slips(experiment: &Experiment) -> Result<Problems, Problems> {
-    let keys = (0..STUDENTS).filter_map(|student| {
-        let student = student.to_string();
-        let variant = variant::draw(experiment, "check", &student, Tuning::default()).ok()?;
-        Key::build(experiment, &variant, &student).ok()
-    });
-    Ok(slip_warnings(experiment, &PlaceMap::read(&experiment.source)?, &keys.collect::<Vec<_>>()))
 }

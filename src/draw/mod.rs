@@ -3,5 +3,5 @@
 mod range;
 mod stream;
 
-pub use range::Range;
+pub use range::{Range, RangeError};
 pub use stream::Seed;

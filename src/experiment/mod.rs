@@ -12,6 +12,7 @@ mod text;
 
 pub use definition::Definition;
 pub use load::{load, read, schema};
+pub(crate) use place::escape;
 pub use place::{Path, PlaceMap, Segment};
 pub use plan::Experiment;
 pub use text::Text;

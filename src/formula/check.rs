@@ -1,8 +1,8 @@
 //! Proves dimensions before anything is computed. In: a tree and the types of names. Out: its type, or every fault in it.
 //! It must not look at values.
 
-use super::{FormulaError, Node, NodeKind, Operator, Scope, Shape, Type};
-use crate::quantity::{Dimension, Kind, familiar};
+use super::{FormulaError, Node, NodeKind, Operator, Scope, Shape, Type, advice};
+use crate::quantity::{Dimension, Kind};
 
 /// The type of a formula.
 ///
@@ -12,7 +12,7 @@ pub fn check(node: &Node, scope: &dyn Scope) -> Result<Type, Vec<FormulaError>> 
     let mut checker = Checker { scope, faults: Vec::new() };
     match checker.type_of(node) {
         Some(found) if checker.faults.is_empty() => Ok(found),
-        _ => Err(checker.faults),
+        _ => Err(advice::once(checker.faults, node, scope)),
     }
 }
 
@@ -20,32 +20,43 @@ pub fn check(node: &Node, scope: &dyn Scope) -> Result<Type, Vec<FormulaError>> 
 ///
 /// # Errors
 /// One fault over the whole formula that names the factor between the two.
-pub fn expect(node: &Node, found: Type, wanted: Type, what: &str) -> Result<(), FormulaError> {
-    let fail = |message: String, hint: String| {
-        Err(FormulaError::new(node.span.clone(), message, format!("expected {}", wanted.words())).hint(hint))
+pub fn expect(node: &Node, found: Type, wanted: Type, what: &str, scope: &dyn Scope) -> Result<(), FormulaError> {
+    let expected = |label: String, message: String, hint: String| {
+        Err(FormulaError::new(node.span.clone(), message, label).hint(hint))
     };
+    let fail = |message: String, hint: String| expected(format!("expected {}", wanted.words()), message, hint);
     if found.shape != wanted.shape {
         return match wanted.shape {
-            Shape::Scalar => fail(
+            Shape::Scalar => expected(
+                "expected one number".to_owned(),
                 format!("{what} is one number, but the formula gives a column"),
                 "pick a row with `first`, `last` or `at`, or take `mean`, `max` or `slope`".to_owned(),
             ),
-            Shape::Column => fail(
+            Shape::Column => expected(
+                "expected a column".to_owned(),
                 format!("{what} is a column, but the formula gives one number"),
                 "use a column of the readings in it".to_owned(),
             ),
         };
     }
     if found.dimension != wanted.dimension {
+        let mend = advice::lacking("", found.dimension, wanted.dimension);
         return fail(
             format!("the formula gives {}, but {what} is {}", found.words(), wanted.words()),
-            format!("{}, or state another unit", lacking(found.dimension, wanted.dimension)),
+            match (advice::ambiguous(node, scope), advice::bare(node)) {
+                (Some(hint), _) => format!("{hint}; else {mend}, or state another unit"),
+                (None, Some(number)) => format!("does `{number}` lack its unit? else {mend}, or state another unit"),
+                (None, None) => format!("{mend}, or state another unit"),
+            },
         );
     }
     if found.kind != wanted.kind {
         return fail(
             format!("the formula gives {}, but {what} is {}", kind_words(found), kind_words(wanted)),
-            "a difference of temperatures has the unit `K`, a temperature has `°C`".to_owned(),
+            match wanted.kind {
+                Kind::Point => "write `unit: K`: a difference of temperatures is given in kelvins".to_owned(),
+                Kind::Plain => "write `unit: °C`, or take the difference to another temperature".to_owned(),
+            },
         );
     }
     Ok(())
@@ -55,18 +66,6 @@ fn kind_words(found: Type) -> &'static str {
     match found.kind {
         Kind::Point => "a temperature",
         Kind::Plain => "a temperature difference",
-    }
-}
-
-/// The factor that would turn one dimension into the other, in words.
-fn lacking(found: Dimension, wanted: Dimension) -> String {
-    let factor = wanted / found;
-    let inverse = found / wanted;
-    let positive = |dimension: Dimension| !dimension.is_one() && !dimension.to_string().contains('⁻');
-    if positive(inverse) && !positive(factor) {
-        format!("divide by a quantity in {}", familiar(inverse))
-    } else {
-        format!("multiply by a quantity in {}", familiar(factor))
     }
 }
 
@@ -85,7 +84,7 @@ impl Checker<'_> {
             NodeKind::Name(name) => self.name(node, name),
             NodeKind::Negative(inner) => {
                 let found = self.type_of(inner)?;
-                self.refuse_point(inner, found, "changing its sign")
+                self.refuse_point(inner, found, "given another sign")
             }
             NodeKind::Binary(operator, left, right) => {
                 let (left_type, right_type) = (self.type_of(left), self.type_of(right));
@@ -112,12 +111,7 @@ impl Checker<'_> {
     fn name(&mut self, node: &Node, name: &str) -> Option<Type> {
         let found = self.scope.type_of(name);
         if found.is_none() {
-            let error = FormulaError::new(node.span.clone(), format!("unknown name `{name}`"), "not known here");
-            let known = self.scope.names();
-            self.faults.push(match crate::report::nearest(name, known.iter().copied()) {
-                Some(near) => error.hint(format!("did you mean `{near}`?")),
-                None => error.hint(format!("known here: {}", known.join(", "))),
-            });
+            self.faults.extend(advice::absent(node, name, self.scope));
         }
         found
     }
@@ -133,8 +127,8 @@ impl Checker<'_> {
         match operator {
             Operator::Add | Operator::Subtract => self.sum(node, operator, left_type, right_type, shape),
             Operator::Multiply | Operator::Divide => {
-                let left_type = self.refuse_point(left, left_type, "multiplying or dividing it")?;
-                let right_type = self.refuse_point(right, right_type, "multiplying or dividing it")?;
+                let left_type = self.refuse_point(left, left_type, "multiplied or divided")?;
+                let right_type = self.refuse_point(right, right_type, "multiplied or divided")?;
                 let dimension = match operator {
                     Operator::Multiply => left_type.dimension * right_type.dimension,
                     _ => left_type.dimension / right_type.dimension,
@@ -142,7 +136,7 @@ impl Checker<'_> {
                 Some(Type::scalar(dimension).shaped(shape))
             }
             Operator::Power => {
-                let base = self.refuse_point(left, left_type, "raising it to a power")?;
+                let base = self.refuse_point(left, left_type, "raised to a power")?;
                 self.power(right, base, right_type, shape)
             }
         }
@@ -186,7 +180,10 @@ impl Checker<'_> {
     fn power(&mut self, exponent: &Node, base: Type, exponent_type: Type, shape: Shape) -> Option<Type> {
         if !exponent_type.dimension.is_one() || exponent_type.kind == Kind::Point {
             let message = format!("an exponent is {}", exponent_type.words());
-            self.faults.push(FormulaError::new(exponent.span.clone(), message, "expected a plain number"));
+            self.faults.push(
+                FormulaError::new(exponent.span.clone(), message, "expected a plain number")
+                    .hint("divide it by a quantity of its own kind first, such as `exp(-t / tau)`"),
+            );
             return None;
         }
         if base.dimension.is_one() {
@@ -213,12 +210,8 @@ impl Checker<'_> {
             return Some(found);
         }
         self.faults.push(
-            FormulaError::new(
-                node.span.clone(),
-                format!("{doing} has no meaning for a temperature in °C"),
-                "a temperature",
-            )
-            .hint("use a difference such as `last(T) - first(T)`, or `absolute(T)` for kelvins"),
+            FormulaError::new(node.span.clone(), format!("a temperature in °C can not be {doing}"), "a temperature")
+                .hint("use a difference such as `last(T) - first(T)`, or `absolute(T)` for kelvins"),
         );
         None
     }
@@ -226,11 +219,7 @@ impl Checker<'_> {
     fn unlike(&mut self, node: &Node, doing: &str, left: Type, right: Type) {
         let message = format!("{} is {doing} {}", left.words(), right.words());
         let error = FormulaError::new(node.span.clone(), message, "both sides must be of one kind");
-        self.faults.push(if left.dimension == right.dimension {
-            error.hint("a difference of temperatures has the unit `K`, a temperature has `°C`")
-        } else {
-            error.hint(format!("one side lacks a factor: {} on the left", lacking(left.dimension, right.dimension)))
-        });
+        self.faults.push(error.hint(advice::unlike(node, left, right)));
     }
 }
 

@@ -1,7 +1,7 @@
 //! What a function of the formula language is. In: argument types and values. Out: a type and values.
 //! It must list no functions: the table is in `functions`.
 
-use super::{EvaluationError, FormulaError, Node, Shape, Type};
+use super::{EvaluationError, FormulaError, Node, NodeKind, Shape, Type};
 use crate::quantity::Kind;
 
 /// A function of the formula language.
@@ -116,6 +116,14 @@ pub(crate) enum Look {
     Plain,
 }
 
+/// The text of a number that has no unit.
+fn bare(node: &Node) -> Option<&str> {
+    match &node.kind {
+        NodeKind::Number(quantity) if quantity.unit.print().is_empty() => Some(&quantity.text),
+        _ => None,
+    }
+}
+
 impl Function {
     /// The type of a call.
     pub(crate) fn check(&self, arguments: &[Node], types: &[Type]) -> Result<Type, FormulaError> {
@@ -129,7 +137,16 @@ impl Function {
                     format!("`{}` is given {}", self.name, found.words()),
                     format!("expected {label}"),
                 )
-                .hint(format!("write `{}`", self.pattern)))
+                .hint(match (&node.kind, wanted) {
+                    (NodeKind::Name(name), Argument::ColumnY) if found.shape == Shape::Scalar => {
+                        format!("`{name}` is one number: write it without `{}`, or name a column", self.name)
+                    }
+                    (_, Argument::Temperature) => format!("leave `{}` out: a difference is in kelvins", self.name),
+                    (_, Argument::AtX) if bare(node).is_some() => {
+                        format!("write the number with its unit, as in `{}`", self.pattern)
+                    }
+                    _ => format!("write `{}`", self.pattern),
+                }))
             };
             if matches!(wanted, Argument::ColumnY | Argument::ColumnX) && found.shape == Shape::Scalar {
                 return fail("a column of readings");
@@ -144,6 +161,15 @@ impl Function {
                     if x.is_some_and(|x| x.dimension != found.dimension || x.kind != found.kind) {
                         return fail(&x.map_or_else(String::new, |x| x.words()));
                     }
+                }
+                Argument::Pure if matches!(self.name, "sin" | "cos" | "tan") && bare(node).is_some() => {
+                    let number = bare(node).unwrap_or_default();
+                    return Err(FormulaError::new(
+                        node.span.clone(),
+                        format!("`{}` is given a number without a unit", self.name),
+                        "degrees or radians",
+                    )
+                    .hint(format!("write `{0}({number}°)` or `{0}({number} rad)`", self.name)));
                 }
                 Argument::Pure if !found.dimension.is_one() => return fail("a plain number"),
                 Argument::Temperature if found.kind != Kind::Point => return fail("a temperature"),

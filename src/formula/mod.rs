@@ -1,6 +1,7 @@
 //! Formulas. In: what an author writes and the values of one student. Out: dimensions proved, numbers, and the working
 //! a student can follow. It must know nothing of files, benches or pages.
 
+mod advice;
 mod check;
 mod evaluate;
 mod fault;
@@ -10,6 +11,7 @@ pub mod functions;
 pub mod math;
 mod parse;
 mod rows;
+mod slip;
 mod symbol;
 mod tree;
 mod types;
@@ -25,5 +27,5 @@ pub use math::Math;
 pub use parse::{is_name, parse};
 pub use symbol::Symbol;
 pub use tree::{Node, NodeKind, Operator, Relation};
-pub use types::{Scope, Shape, Type};
+pub use types::{Absence, Scope, Shape, Type};
 pub use value::Value;

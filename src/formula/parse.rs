@@ -8,7 +8,7 @@ use pest::{
 };
 use std::{ops::Range, sync::LazyLock};
 
-use super::{FormulaError, Node, NodeKind, Operator, Relation, functions};
+use super::{FormulaError, Node, NodeKind, Operator, Relation, functions, slip};
 use crate::quantity::Quantity;
 
 #[derive(pest_derive::Parser)]
@@ -28,36 +28,17 @@ static PRECEDENCE: LazyLock<PrattParser<Rule>> = LazyLock::new(|| {
 /// # Errors
 /// A [`FormulaError`] with the place where the text stops being a formula, or names an unknown function or unit.
 pub fn parse(text: &str) -> Result<Node, FormulaError> {
-    let mut pairs = Grammar::parse(Rule::formula, text).map_err(|error| syntax(text, &error))?;
+    let mut pairs = Grammar::parse(Rule::formula, text).map_err(|error| slip::syntax(text, stop(&error)))?;
     match pairs.next() {
         Some(relation) => read_relation(relation),
         None => Err(FormulaError::new(0..text.len(), "a formula is empty", "expected a formula")),
     }
 }
 
-fn syntax(text: &str, error: &pest::error::Error<Rule>) -> FormulaError {
-    let at = match error.location {
-        pest::error::InputLocation::Pos(at) => at,
-        pest::error::InputLocation::Span((at, _)) => at,
-    };
-    let rest = &text[at..];
-    let length = rest.chars().next().map_or(0, char::len_utf8);
-    let span = at..at + length;
-    match rest.trim_start().chars().next() {
-        None => FormulaError::new(span, "the formula ends too early", "expected a number, a name or `(`")
-            .hint("close every bracket and finish the last operation"),
-        Some('=') => FormulaError::new(span, "found `=` in a formula", "a formula has one side")
-            .hint("write only the right-hand side; a condition compares with `<`, `<=`, `>` or `>=`"),
-        Some('[') => FormulaError::new(span, "found `[` in a formula", "not a formula here")
-            .hint("pick a row with `first(T)`, `last(T)` or `at(T, t, 10 min)`"),
-        Some(',') => FormulaError::new(span, "found `,` in a formula", "not a formula here")
-            .hint("write decimals with a point; a comma only separates the arguments of a function"),
-        Some(sign) if sign.is_alphanumeric() || sign == '(' => {
-            FormulaError::new(span, format!("found `{sign}` with no operation before it"), "expected an operation")
-                .hint("write products with `*`, such as `m * c`")
-        }
-        Some(sign) => FormulaError::new(span, format!("found `{sign}` in a formula"), "not a formula here")
-            .hint("use numbers with units, names, `+ - * / ^`, brackets and the functions listed in DEVELOPERS.md"),
+/// The place where the parser stopped.
+fn stop(error: &pest::error::Error<Rule>) -> usize {
+    match error.location {
+        pest::error::InputLocation::Pos(at) | pest::error::InputLocation::Span((at, _)) => at,
     }
 }
 
@@ -124,10 +105,14 @@ fn read_quantity(pair: Pair<'_, Rule>, whole: Range<usize>) -> Result<Node, Form
     let quantity: Quantity = text.parse().map_err(|fault: crate::quantity::QuantityError| {
         let start = whole.start + fault.span.start;
         let error = FormulaError::new(start..whole.start + fault.span.end, fault.message, "not a unit");
-        let unit = pair.clone().into_inner().nth(1).map(|unit| unit.as_str().to_owned()).unwrap_or_default();
-        match fault.hint {
-            Some(hint) => error.hint(hint),
-            None => error.hint(format!("to multiply by a quantity write `* {unit}`")),
+        let mut parts = pair.clone().into_inner().map(|part| part.as_str());
+        let product = match (parts.next(), parts.next()) {
+            (Some(number), Some(unit)) => format!("write `{number} * {unit}` to multiply by a quantity"),
+            _ => return error,
+        };
+        match fault.hint.filter(|hint| hint.starts_with("did you mean") || hint.starts_with("write")) {
+            Some(hint) => error.hint(format!("{hint}; {product}")),
+            None => error.hint(product),
         }
     })?;
     Ok(Node { kind: NodeKind::Number(quantity), span: whole })
@@ -141,10 +126,7 @@ fn read_call(pair: Pair<'_, Rule>, whole: Range<usize>) -> Result<Node, FormulaE
     let Some(function) = functions::find(name.as_str()) else {
         let found = name.as_str();
         let error = FormulaError::new(span(&name), format!("unknown function `{found}`"), "no such function");
-        return Err(match crate::report::nearest(found, functions::names()) {
-            Some(near) => error.hint(format!("did you mean `{near}`?")),
-            None => error.hint(format!("the functions are {}", functions::names().collect::<Vec<_>>().join(", "))),
-        });
+        return Err(error.hint(slip::unknown_function(found)));
     };
     let arguments = parts.map(read_sum).collect::<Result<Vec<_>, _>>()?;
     let (least, most) = (function.arguments.len() - function.optional, function.arguments.len());
@@ -153,7 +135,7 @@ fn read_call(pair: Pair<'_, Rule>, whole: Range<usize>) -> Result<Node, FormulaE
         let found = arguments.len();
         return Err(FormulaError::new(
             whole,
-            format!("`{}` has {found} arguments", function.name),
+            format!("`{}` is given {found} {}", function.name, if found == 1 { "argument" } else { "arguments" }),
             format!("expected {wanted}"),
         )
         .hint(format!("write `{}`", function.pattern)));

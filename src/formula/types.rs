@@ -51,10 +51,30 @@ impl Type {
     }
 }
 
+/// Why a name has no type.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Absence {
+    /// Nobody gives it.
+    Unknown,
+    /// Its own definition is at fault: one message is enough.
+    Faulty,
+    /// It is the answer of a later task.
+    Later,
+    /// It is the answer that the formula is for.
+    Own,
+    /// It is a task that is not answered by numbers.
+    Wordless,
+}
+
 /// What names mean where a formula stands.
 pub trait Scope {
     /// The type of a name, if it is known here.
     fn type_of(&self, name: &str) -> Option<Type>;
+
+    /// Why a name has no type.
+    fn absence(&self, _name: &str) -> Absence {
+        Absence::Unknown
+    }
 
     /// All names known here, for hints.
     fn names(&self) -> Vec<&str>;

@@ -13,3 +13,9 @@ pub(crate) fn bytes(path: &str) -> Option<&'static [u8]> {
 pub(crate) fn text(path: &str) -> Option<&'static str> {
     TEMPLATES.get_file(path).and_then(include_dir::File::contents_utf8)
 }
+
+/// The names of the drawings under `templates/art/`.
+pub(crate) fn drawings() -> Vec<&'static str> {
+    let folder = TEMPLATES.get_dir("art").into_iter().flat_map(Dir::files);
+    folder.filter_map(|file| file.path().file_name()?.to_str()?.strip_suffix(".typ")).collect()
+}

@@ -11,6 +11,7 @@ mod print;
 mod world;
 
 pub use documents::Documents;
+pub(crate) use files::drawings;
 pub use fonts::covers;
 pub use paper::Paper;
 pub use press_error::PressError;

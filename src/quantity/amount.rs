@@ -8,7 +8,7 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error};
 use super::{
     Dimension, Notation, Unit,
     reading::{MINUS, power_of_ten},
-    rounding,
+    rounding, slip,
 };
 
 /// A number with its unit.
@@ -61,6 +61,14 @@ impl Quantity {
 
 const EXAMPLE: &str = "write a number and a unit, such as `250 g`";
 
+/// A hint for a text that does not begin with a number: the number in it, if there is one, goes first.
+fn number_first(text: &str) -> String {
+    match text.find(|sign: char| sign.is_ascii_digit()) {
+        Some(at) if at > 0 => format!("write the number first and the unit behind it: `{}`", text[at..].trim()),
+        _ => EXAMPLE.to_owned(),
+    }
+}
+
 impl FromStr for Quantity {
     type Err = QuantityError;
 
@@ -69,27 +77,33 @@ impl FromStr for Quantity {
         let start = text.len() - text.trim_start().len();
         let fail = |message: String, hint: String, span| QuantityError { message, hint: Some(hint), span };
         let Some((number, end)) = plain_number(text, start) else {
-            return Err(fail(format!("`{text}` is no quantity"), EXAMPLE.to_owned(), 0..text.len()));
+            return Err(fail(format!("`{text}` is no quantity"), number_first(text), 0..text.len()));
         };
         let behind = text[end..].trim_start();
         let digits = |rest: &str| rest.chars().take_while(char::is_ascii_digit).count();
         if let Some(decimals) = behind.strip_prefix(',').map(digits).filter(|&count| count > 0) {
             let span = start..text.len() - behind.len() + 1 + decimals;
-            let hint = format!("write a decimal point: `{}`", text[span.clone()].replace(',', "."));
+            let (pointed, joined) = (text[span.clone()].replace(',', "."), text[span.clone()].replace(',', ""));
+            let hint = match decimals {
+                3 => format!("write `{pointed}`, or without a sign between thousands `{joined}`"),
+                _ => format!("write a decimal point: `{pointed}`"),
+            };
             return Err(fail(format!("a decimal comma in `{}`", &text[span.clone()]), hint, span));
         }
         // `1` may begin a unit, as in `5 1/K`.
         if digits(behind) > 0 && Unit::parse(behind).is_err() {
             let span = start..text.len() - behind.len() + digits(behind);
             let joined: String = text[span.clone()].split_whitespace().collect();
-            let hint =
-                if digits(behind) == 3 { format!("write it without a space: `{joined}`") } else { EXAMPLE.to_owned() };
+            let hint = format!("write it without a space: `{joined}`");
             return Err(fail(format!("two numbers in `{text}`"), hint, span));
         }
         let value: f64 = number.parse().unwrap_or(f64::NAN);
         if !value.is_finite() {
             let message = format!("`{}` is too large", &text[start..end]);
             return Err(fail(message, "write a smaller number".to_owned(), start..end));
+        }
+        if let Some(error) = slip::behind(text, end) {
+            return Err(error);
         }
         let unit = Unit::parse(&text[end..]).map_err(|error| QuantityError {
             message: error.message,

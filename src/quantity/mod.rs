@@ -10,6 +10,7 @@ mod notation;
 mod reading;
 pub mod rounding;
 mod separators;
+mod slip;
 mod unit;
 mod unit_error;
 mod unit_text;

@@ -82,7 +82,7 @@ pub fn draw(experiment: &Experiment, set: &str, student: &str, tuning: Tuning) -
     let mut left = tuning.skip;
     for attempt in 0..MOST_TRIES + tuning.skip {
         let seed = Seed { set, student, attempt };
-        let mut variant = match attempt_draw(experiment, &seed) {
+        let mut variant = match self::attempt(experiment, &seed) {
             Ok(variant) => variant,
             Err(error) => {
                 rejections.by_bench += 1;
@@ -135,7 +135,8 @@ pub fn drawn_of(experiment: &Experiment, seed: &Seed<'_>) -> Vec<Stated> {
     experiment.drawn.iter().map(one).collect()
 }
 
-fn attempt_draw(experiment: &Experiment, seed: &Seed<'_>) -> Result<Variant, BenchError> {
+/// One draw of a student, whether or not it meets the conditions.
+pub(crate) fn attempt(experiment: &Experiment, seed: &Seed<'_>) -> Result<Variant, BenchError> {
     let drawn = drawn_of(experiment, seed);
     let run = experiment.bench.run(&settings_of(experiment, &drawn)?, &schedule_of(experiment))?;
     let table = readings_of(experiment, &run, seed, false);

@@ -5,6 +5,7 @@ mod draw;
 mod read;
 mod values;
 
+pub(crate) use draw::attempt;
 pub use draw::{DrawError, Rejections, Tuning, draw, drawn_of, settings_of};
 pub use read::{readings_of, schedule_of};
 pub use values::Known;

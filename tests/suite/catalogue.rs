@@ -3,6 +3,7 @@
 use labquire::{
     experiment::{self, catalogue},
     language::Language,
+    review,
 };
 
 use crate::set::labquire;
@@ -10,8 +11,8 @@ use crate::set::labquire;
 #[test]
 fn every_experiment_is_sound_and_named_as_its_file() {
     for source in catalogue::sources() {
-        let (experiment, warnings) = experiment::load(&source)
-            .unwrap_or_else(|problems| panic!("{}", ::labquire::report::show(&problems, false)));
+        let (experiment, warnings) =
+            review::check(&source).unwrap_or_else(|problems| panic!("{}", ::labquire::report::show(&problems, false)));
         assert_eq!(format!("{}.yaml", experiment.definition.id), source.name);
         assert!(warnings.is_empty(), "{}", ::labquire::report::show(&warnings, false));
         let tasks = experiment.tasks.len();

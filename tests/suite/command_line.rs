@@ -112,3 +112,35 @@ fn check_speaks_json_with_places() {
     assert_eq!((fault["line"].as_u64(), fault["column"].as_u64()), (Some(line as u64), Some(24)), "{out}");
     assert_eq!(fault["hint"], "did you mean `rise`?");
 }
+
+#[test]
+fn check_without_files_checks_the_catalogue() {
+    let (ending, out, err) = labquire(&["check"]);
+    let count = ::labquire::experiment::catalogue::ids().len();
+    assert_eq!((ending, err.as_str()), (Ending::Done, ""));
+    assert!(out.starts_with(&format!("{count} definition")), "{out}");
+    let (ending, out, _) = labquire(&["check", "--json"]);
+    let faults: Value = serde_json::from_str(&out).expect("JSON");
+    assert_eq!((ending, faults), (Ending::Done, Value::Array(Vec::new())));
+}
+
+/// Warnings are told, but a definition with warnings is sound.
+#[test]
+fn check_tells_warnings_of_files_and_goes_on() {
+    let dir = tempfile::TempDir::new().expect("a temporary folder");
+    let base = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/faults/definition.yaml");
+    let text = std::fs::read_to_string(base).expect("a file");
+    let (doubtful, wrong) = (dir.path().join("doubtful.yaml"), dir.path().join("wrong.yaml"));
+    let given = "given:\n  g:\n    symbol: g\n    name: {en: gravity, de: Ortsfaktor}\n    value: 9.81 m/s2\n";
+    std::fs::write(&doubtful, text.replace("given:\n", given)).expect("a file");
+    std::fs::write(&wrong, text.replace("every: 4 min", "every: 7 min")).expect("a file");
+    let (doubtful, wrong) = (doubtful.to_str().expect("text"), wrong.to_str().expect("text"));
+    let (ending, out, err) = labquire(&["check", doubtful]);
+    assert_eq!(ending, Ending::Done);
+    assert!(err.contains("no task uses `g`") && out.contains("no errors"), "{out}{err}");
+    let (ending, out, _) = labquire(&["check", doubtful, wrong, "--json"]);
+    assert_eq!(ending, Ending::Input);
+    let faults: Value = serde_json::from_str(&out).expect("JSON");
+    let levels: Vec<_> = faults.as_array().expect("a list").iter().map(|one| one["level"].as_str()).collect();
+    assert_eq!(levels, [Some("warning"), Some("error")]);
+}

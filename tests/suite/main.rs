@@ -9,6 +9,7 @@ mod catalogue;
 mod class_file;
 mod code;
 mod command_line;
+mod definitions;
 mod draws;
 mod faults;
 mod fits;

@@ -49,7 +49,7 @@ fn faults_are_placed_and_mended() {
         ("- W", "- W", "write a number and a unit, such as `250 g`"),
         ("0,25 kg", "0,25", "write a decimal point: `0.25`"),
         ("12 000 J", "12 000", "write it without a space: `12000`"),
-        ("5 2 W", "5 2", "write a number and a unit, such as `250 g`"),
+        ("5 2 W", "5 2", "write it without a space: `52`"),
         ("5·100 W", "·", "write units such as `W/(m2 K)`"),
         ("12 grams", "grams", "write `g`"),
         ("4.18 kJ/(kg °C)", "°C", "write `K`: a compound counts temperature differences"),

@@ -27,40 +27,44 @@ pub struct Definition {
     pub format: u32,
     /// The experiment's id: lower-case letters, digits and hyphens; also the file's name.
     pub id: String,
-    /// The bench that simulates it.
+    /// The bench that simulates it, such as `pumped-loop`; `labquire list` shows which there are.
     pub bench: String,
-    /// For whom it is.
+    /// The school levels that it is for: `lower`, `upper` or both.
+    #[schemars(length(min = 1), extend("uniqueItems" = true))]
     pub levels: Vec<Level>,
-    /// Minutes of the whole lesson with the kit.
+    /// Minutes of the whole lesson with the kit; the teacher's time plan adds up to them.
+    #[schemars(range(min = 1, max = 600))]
     pub minutes: u32,
-    /// Its title.
+    /// Its title. The languages of the title are those that every other text must have.
     pub title: Text,
-    /// What students are to find out.
+    /// What students are to find out, in a sentence.
     pub aim: Text,
-    /// What must lie ready.
+    /// What must lie ready, an entry each.
     pub kit: Vec<Text>,
-    /// Hazards by their key word, such as `hot-lamp`.
+    /// Hazards by their key word, such as `hot-lamp`; their words come from the program.
+    #[schemars(extend("uniqueItems" = true))]
     pub hazards: Vec<String>,
     /// How the bench is set up, step by step.
     pub setting_up: Vec<Step>,
-    /// The drawing.
+    /// The drawing of the set-up.
     pub picture: Picture,
-    /// Inputs of the bench that are the same for all and told to nobody.
+    /// Inputs of the bench that are the same for all students and told to nobody, such as `flow: 5 g/s`.
     #[serde(default)]
     pub settings: IndexMap<String, Quantity>,
-    /// Quantities that differ from student to student.
+    /// Quantities that differ from student to student, by the name that formulas use.
     pub drawn: IndexMap<String, Drawn>,
-    /// Quantities that are the same for all and told to all.
+    /// Quantities that are the same for all and told to all, by the name that formulas use.
     #[serde(default)]
     pub given: IndexMap<String, Given>,
-    /// What the readings are taken with.
+    /// What the readings are taken with, by the name that readings refer to.
     pub instruments: IndexMap<String, Instrument>,
-    /// The table, and what is read once.
+    /// The table of readings, and what is read once.
     pub readings: Readings,
-    /// What a good variant must fulfil.
+    /// What a student's readings must fulfil; those that do not are drawn again.
     #[serde(default)]
     pub conditions: Vec<Condition>,
     /// What students are asked, in order.
+    #[schemars(length(min = 1))]
     pub tasks: Vec<Task>,
     /// Notes for the teacher.
     pub teacher: Teacher,
@@ -92,7 +96,7 @@ impl Level {
 pub struct Step {
     /// What to do.
     pub text: Text,
-    /// The hazard that belongs to this step.
+    /// The hazard that belongs to this step, one of `hazards`.
     #[serde(default)]
     pub caution: Option<String>,
 }
@@ -105,16 +109,16 @@ pub struct Picture {
     pub art: String,
     /// What it shows, for those who cannot see it.
     pub alt: Text,
-    /// The words at its leader lines, by the part's key word.
+    /// The words at its leader lines, by the part of the drawing.
     pub labels: IndexMap<String, Text>,
 }
 
-/// A condition on a good variant.
+/// A condition on a student's readings.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Condition {
-    /// What must hold, such as `last(T) - first(T) > 20 K`.
+    /// What must hold: two sides compared by `<`, `<=`, `>` or `>=`, such as `last(T) - first(T) > 20 K`.
     pub holds: String,
-    /// Why it is asked for.
+    /// Why it is asked for, for the teacher.
     pub why: Text,
 }

@@ -13,13 +13,14 @@ pub struct Task {
     pub id: String,
     /// The editions it stands in; all where left out.
     #[serde(default)]
+    #[schemars(length(min = 1), extend("uniqueItems" = true))]
     pub editions: Vec<Edition>,
     /// What is asked. `{m}` sets the symbol of a quantity, `{=m}` its value with unit.
     pub ask: Text,
     /// A help that only the support edition prints.
     #[serde(default)]
     pub help: Option<Text>,
-    /// What it is worth.
+    /// What it is worth, by kind of mark.
     pub marks: Marks,
     /// Answered by a number.
     #[serde(default)]
@@ -91,17 +92,19 @@ impl Answered {
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct NumberTask {
-    /// Symbol of the answer.
+    /// Symbol of the answer: letters, then one index behind `_`, such as `P_use`.
     pub symbol: String,
-    /// The formula.
+    /// How the answer follows from quantities, readings and earlier answers, such as `m * c * rise`.
     pub formula: String,
-    /// Unit of the answer.
+    /// Unit of the answer, such as `kJ`; the program proves that the formula gives it.
     pub unit: String,
     /// Significant figures asked for; or `places`.
     #[serde(default)]
+    #[schemars(range(min = 1, max = 9))]
     pub figures: Option<u32>,
     /// Decimal places asked for; or `figures`.
     #[serde(default)]
+    #[schemars(range(min = 0, max = 9))]
     pub places: Option<u32>,
     /// How it is found.
     #[serde(default)]
@@ -112,7 +115,7 @@ pub struct NumberTask {
     /// Slips that are likely: their numbers must lie outside the accepted range, and the key prints them.
     #[serde(default)]
     pub slips: Vec<Slip>,
-    /// Words that the key prints beside the working.
+    /// Words that the key prints beside the working. `{m}` sets a symbol, `{=m}` a value with unit.
     #[serde(default)]
     pub note: Option<Text>,
 }
@@ -134,11 +137,12 @@ pub struct Slip {
 pub struct ColumnTask {
     /// Symbol of the column's quantity.
     pub symbol: String,
-    /// The formula, a column.
+    /// The formula, which must give a value for each row, such as `T - first(T)`.
     pub formula: String,
     /// Its unit.
     pub unit: String,
     /// Decimal places of each cell.
+    #[schemars(range(min = 0, max = 9))]
     pub places: u32,
 }
 
@@ -146,13 +150,13 @@ pub struct ColumnTask {
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct GraphTask {
-    /// Column on the horizontal axis.
+    /// Column of the table on the horizontal axis.
     pub x: String,
-    /// Column on the vertical axis.
+    /// Column of the table on the vertical axis.
     pub y: String,
     /// The curve the key shows.
     pub curve: Curve,
-    /// Tasks whose answers are marked in the key's graph as horizontal lines.
+    /// Tasks whose answers are marked in the key's graph as horizontal lines; they have the unit of the vertical axis.
     #[serde(default)]
     pub levels: Vec<String>,
     /// Points of the rubric, one mark each.
@@ -174,6 +178,7 @@ pub enum Curve {
 #[serde(deny_unknown_fields)]
 pub struct TextTask {
     /// Lines to write on.
+    #[schemars(range(min = 1, max = 40))]
     pub lines: u32,
     /// A model answer.
     pub model: Text,

@@ -13,7 +13,7 @@ pub struct Teacher {
     pub background: Vec<Text>,
     /// What to check before the lesson.
     pub before: Vec<Text>,
-    /// How the lesson runs.
+    /// How the lesson runs; its minutes add up to those of the lesson.
     pub time_plan: Vec<Step>,
     /// What students often get wrong.
     pub mistakes: Vec<Text>,

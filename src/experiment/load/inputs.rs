@@ -1,19 +1,17 @@
-//! Settings, drawn and given quantities: what the bench is set to. In: the definition and the bench. Out: checked parts.
+//! Settings and given quantities: what the bench is set to. In: the definition and the bench. Out: checked parts.
 //! Nothing is drawn here.
 
 use indexmap::IndexMap;
 
-use super::{Checker, Definition};
+use super::{Checker, Definition, measure};
 use crate::{
     bench::{Bench, Input},
-    draw::Range,
     experiment::{
-        definition::Drawn,
         place::escape,
-        plan::{BenchInput, DrawnQuantity, GivenQuantity},
+        plan::{BenchInput, GivenQuantity},
     },
     formula::Symbol,
-    quantity::{Quantity, Unit, familiar},
+    quantity::{Kind, Quantity, Unit},
 };
 
 impl Checker<'_> {
@@ -21,7 +19,7 @@ impl Checker<'_> {
         let mut settings = Vec::new();
         for (name, quantity) in &definition.settings {
             let pointer = format!("/settings/{}", escape(name));
-            let Some(input) = self.input(&pointer, name, bench) else { continue };
+            let Some(input) = self.input(&pointer, name, quantity, bench) else { continue };
             if let Some(target) = self.fits(&pointer, quantity, input) {
                 let value = target.unit.from_si(quantity.si());
                 self.within(&pointer, value, input);
@@ -29,36 +27,6 @@ impl Checker<'_> {
             }
         }
         settings
-    }
-
-    pub(super) fn drawn(&mut self, definition: &Definition, bench: Option<&dyn Bench>) -> Vec<DrawnQuantity> {
-        definition
-            .drawn
-            .iter()
-            .filter_map(|(id, drawn)| {
-                let pointer = format!("/drawn/{}", escape(id));
-                let symbol = self.symbol(&format!("{pointer}/symbol"), &drawn.symbol);
-                let input = match &drawn.sets {
-                    Some(name) => self.input(&format!("{pointer}/sets"), name, bench),
-                    None => self.input(&pointer, id, bench),
-                };
-                let range = self.range(&pointer, drawn);
-                let input = input?;
-                let target = self.fits(&format!("{pointer}/from"), &drawn.from, input)?;
-                for (end, quantity) in [("from", &drawn.from), ("to", &drawn.to)] {
-                    self.within(&format!("{pointer}/{end}"), target.unit.from_si(quantity.si()), input);
-                }
-                let unit = drawn.from.unit.clone();
-                Some(DrawnQuantity {
-                    id: id.clone(),
-                    symbol: symbol?,
-                    range: range?,
-                    unit,
-                    input: target,
-                    told: drawn.told,
-                })
-            })
-            .collect()
     }
 
     pub(super) fn given(&mut self, definition: &Definition, bench: Option<&dyn Bench>) -> Vec<GivenQuantity> {
@@ -71,9 +39,12 @@ impl Checker<'_> {
                 let input = match &given.sets {
                     None => None,
                     Some(name) => {
-                        let input = self.input(&format!("{pointer}/sets"), name, bench)?;
+                        let input = self.input(&format!("{pointer}/sets"), name, &given.value, bench)?;
                         let place = format!("{pointer}/value");
-                        let target = self.fits(&place, &given.value, input)?;
+                        let Some(target) = self.fits(&place, &given.value, input) else {
+                            self.faulty.insert(id.clone());
+                            return None;
+                        };
                         self.within(&place, target.unit.from_si(given.value.si()), input);
                         Some(target)
                     }
@@ -97,8 +68,12 @@ impl Checker<'_> {
             .filter_map(|(id, given)| given.sets.clone().map(|name| (name, format!("/given/{}", escape(id)))));
         for (name, pointer) in settings.chain(drawn).chain(given) {
             if let Some(before) = set.get(&name) {
-                let hint = Some(format!("`{}` sets it already", before.trim_start_matches('/').replace('/', ".")));
-                self.error(&pointer, format!("the input `{name}` is set twice"), "set before", hint);
+                let problem = crate::report::Problem::error(format!("the input `{name}` is set twice"))
+                    .at(self.places.key(&*pointer))
+                    .label("sets it again")
+                    .also(self.places.key(&**before), "sets it")
+                    .hint("delete one of the two, or change the `sets` of one");
+                self.problems.push(problem);
             } else {
                 set.insert(name, pointer);
             }
@@ -108,26 +83,53 @@ impl Checker<'_> {
     pub(super) fn symbol(&mut self, pointer: &str, text: &str) -> Option<Symbol> {
         Symbol::parse(text)
             .map_err(|message| {
-                let hint = Some("write letters, then an index after `_`, such as `P_el`".to_owned());
-                self.error(pointer, message, "not a symbol", hint);
+                let message = if text.trim().is_empty() { "the symbol is empty".to_owned() } else { message };
+                let parts: Vec<&str> =
+                    text.split(|sign: char| !sign.is_alphanumeric()).filter(|part| !part.is_empty()).collect();
+                let near = match parts.split_first() {
+                    Some((base, [])) => (*base).to_owned(),
+                    Some((base, index)) => format!("{base}_{}", index.concat()),
+                    None => "P_el".to_owned(),
+                };
+                let hint = format!("write letters and digits, then one index behind `_`, such as `{near}`");
+                self.error(pointer, message, "not a symbol", Some(hint));
             })
             .ok()
     }
 
-    fn input(&mut self, pointer: &str, name: &str, bench: Option<&dyn Bench>) -> Option<&'static Input> {
+    /// The input of a name; where there is none, those of the quantity's kind are listed.
+    pub(super) fn input(
+        &mut self,
+        pointer: &str,
+        name: &str,
+        quantity: &Quantity,
+        bench: Option<&dyn Bench>,
+    ) -> Option<&'static Input> {
         let bench = bench?;
         let found = bench.inputs().iter().find(|input| input.name == name);
         if found.is_none() {
             let known: Vec<&str> = bench.inputs().iter().map(|input| input.name).collect();
-            let what = format!("input of bench `{}`", bench.id());
+            let alike = |input: &&Input| {
+                let unit = Unit::parse(input.unit);
+                unit.is_ok_and(|unit| unit.dimension() == quantity.dimension() && unit.kind() == quantity.unit.kind())
+            };
+            let alike: Vec<&str> = bench.inputs().iter().filter(alike).map(|input| input.name).collect();
+            let listed = if alike.is_empty() { known.join(", ") } else { alike.join(", ") };
+            let message = format!("the bench `{}` has no input `{name}`", bench.id());
             if pointer.ends_with("/sets") {
-                self.unknown(pointer, &what, name, &known);
+                let hint = crate::report::nearest(name, known.iter().copied())
+                    .map_or_else(|| format!("known are {listed}"), |near| format!("did you mean `{near}`?"));
+                self.error(pointer, message, "no such input", Some(hint));
             } else {
                 let hint = match crate::report::nearest(name, known.iter().copied()) {
-                    Some(near) => format!("did you mean `{near}`? or say with `sets` which input it is"),
-                    None => format!("say with `sets` which input it is: {}", known.join(", ")),
+                    Some(near) if pointer.starts_with("/drawn") => format!("did you mean `sets: {near}`?"),
+                    Some(near) => format!("did you mean `{near}`?"),
+                    None if pointer.starts_with("/drawn") => {
+                        format!("say with `sets` which input it sets: {listed}")
+                    }
+                    None => format!("known are {listed}"),
                 };
-                let problem = crate::report::Problem::error(format!("unknown {what} `{name}`"));
+                let problem = crate::report::Problem::error(message);
                 self.problems.push(problem.at(self.places.key(pointer)).label("no such input").hint(hint));
             }
         }
@@ -135,53 +137,38 @@ impl Checker<'_> {
     }
 
     /// The input as a target, if the quantity is of its kind.
-    fn fits(&mut self, pointer: &str, quantity: &Quantity, input: &Input) -> Option<BenchInput> {
+    pub(super) fn fits(&mut self, pointer: &str, quantity: &Quantity, input: &Input) -> Option<BenchInput> {
         let unit = Unit::parse(input.unit).ok()?;
         if unit.dimension() == quantity.dimension() && unit.kind() == quantity.unit.kind() {
             return Some(BenchInput { name: input.name.to_owned(), unit });
         }
-        let found = familiar(quantity.dimension());
-        let label = format!("expected a unit like `{}`", input.unit);
-        let hint = Some(format!("the bench's `{}` is {}", input.name, input.about));
+        let found = measure(&quantity.unit);
+        let label = match input.unit {
+            "1" => "expected a number without unit, or in %".to_owned(),
+            unit => format!("expected a unit like `{unit}`"),
+        };
+        let coulomb = unit.kind() == Kind::Point && quantity.unit.print() == "C";
+        let hint = Some(match (coulomb, unit.dimension() == quantity.dimension()) {
+            (true, _) => "`C` is the coulomb: write `°C`".to_owned(),
+            (_, true) => format!(
+                "the bench's `{}` is {}: write it in `{}`",
+                input.name,
+                measure(&unit),
+                if unit.kind() == Kind::Point { "°C" } else { "K" }
+            ),
+            _ => format!("`{}` is the bench's input for: {}", input.name, input.about),
+        });
         self.error(pointer, format!("`{}` is set to {found}", input.name), &label, hint);
         None
     }
 
-    fn within(&mut self, pointer: &str, value: f64, input: &Input) {
+    pub(super) fn within(&mut self, pointer: &str, value: f64, input: &Input) {
         let (low, high) = input.valid;
         if value < low || value > high {
-            let hint = Some(format!("`{}` may be from {low} to {high} {}", input.name, input.unit));
-            let message = format!("{value} {} is outside what the bench's model covers", input.unit);
+            let unit = Unit::parse(input.unit).map_or_else(|_| input.unit.to_owned(), |unit| unit.print());
+            let hint = Some(format!("`{}` may be from {low} to {high} {unit}", input.name).trim_end().to_owned());
+            let message = format!("the bench's model does not cover {value} {unit}").trim_end().to_owned();
             self.error(pointer, message, "outside the valid range", hint);
         }
-    }
-
-    fn range(&mut self, pointer: &str, drawn: &Drawn) -> Option<Range> {
-        let unit = &drawn.from.unit;
-        for (part, quantity) in [("to", &drawn.to), ("step", &drawn.step)] {
-            let fits = quantity.unit.print() == unit.print()
-                || (part == "step"
-                    && quantity.dimension() == unit.dimension()
-                    && quantity.unit.scale() == unit.scale());
-            if !fits {
-                let message =
-                    format!("`{part}` is in `{}`, but `from` is in `{}`", quantity.unit.print(), unit.print());
-                self.error(
-                    &format!("{pointer}/{part}"),
-                    message,
-                    "another unit",
-                    Some("use one unit for all three".into()),
-                );
-                return None;
-            }
-        }
-        let places = drawn.step.places().max(drawn.from.places());
-        Range::new(drawn.from.value, drawn.to.value, drawn.step.value, places)
-            .map_err(|error| {
-                let hint =
-                    Some("choose `from`, `to` and `step` so that whole steps lead from one to the other".to_owned());
-                self.error(pointer, format!("no values can be drawn: {error}"), "not a range", hint);
-            })
-            .ok()
     }
 }

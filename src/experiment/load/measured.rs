@@ -1,18 +1,17 @@
-//! Schedule, columns and instruments. In: the definition and the bench. Out: checked parts. Nothing is read here.
+//! Schedule and columns. In: the definition and the bench. Out: checked parts. Nothing is read here.
 
 use indexmap::IndexMap;
 
-use super::{Checker, Definition};
+use super::{Checker, Definition, drawn::Ends, measure};
 use crate::{
     bench::Bench,
     draw::Range,
     experiment::{
-        definition::{self, Column},
+        definition::Column,
         place::escape,
         plan::{ReadQuantity, SchedulePlan},
     },
-    quantity::{Quantity, Unit, familiar},
-    readings::Instrument,
+    quantity::Unit,
 };
 
 /// More rows than a page holds.
@@ -39,10 +38,11 @@ impl Checker<'_> {
         let bench_unit = Unit::parse(variable.unit).ok()?;
         if unit.dimension() != bench_unit.dimension() || unit.kind() != bench_unit.kind() {
             let hint = Some(format!("this bench is read over its {}", variable.id));
+            self.faulty.insert(schedule.column.clone());
             let label = format!("expected a unit like `{}`", variable.unit);
             self.error(
                 &format!("{pointer}/unit"),
-                format!("the schedule is in {}", familiar(unit.dimension())),
+                format!("the schedule's unit is that of {}", measure(&unit)),
                 &label,
                 hint,
             );
@@ -53,9 +53,11 @@ impl Checker<'_> {
         let parts = [("from", &schedule.from), ("to", &schedule.to), ("every", &schedule.every)];
         for (slot, (part, quantity)) in ends.iter_mut().zip(parts) {
             if quantity.dimension() != unit.dimension() {
-                let message = format!("`{part}` is {}", familiar(quantity.dimension()));
+                let message = format!("`{part}` is {}", measure(&quantity.unit));
                 let label = format!("expected a unit like `{}`", unit.print());
-                self.error(&format!("{pointer}/{part}"), message, &label, None);
+                let bare = quantity.unit.print().is_empty();
+                let hint = bare.then(|| format!("write `{} {}`", quantity.text, unit.print()));
+                self.error(&format!("{pointer}/{part}"), message, &label, hint);
                 return None;
             }
             *slot = if part == "every" { quantity.si() / unit.scale() } else { unit.from_si(quantity.si()) };
@@ -65,19 +67,14 @@ impl Checker<'_> {
         }
         let values = Range::new(ends[0], ends[1], ends[2], places)
             .map_err(|error| {
-                let hint =
-                    Some("choose `from`, `to` and `every` so that whole steps lead from one to the other".to_owned());
-                self.error(pointer, format!("no rows can be read: {error}"), "not a schedule", hint);
+                let parts = Ends { from: "from", to: "to", step: "every", unit: &unit.print() };
+                self.no_range(pointer, "no rows can be read", (ends[0], ends[1], ends[2]), &parts, &error);
             })
             .ok()?;
         if values.count > MOST_ROWS {
-            let hint = Some("take fewer rows".to_owned());
-            self.error(
-                pointer,
-                format!("{} rows do not fit on a page", values.count),
-                &format!("at most {MOST_ROWS}"),
-                hint,
-            );
+            let hint = Some("write a larger step".to_owned());
+            let message = format!("{} rows do not fit on a page", values.count);
+            self.error(&format!("{pointer}/every"), message, &format!("at most {MOST_ROWS} rows"), hint);
         }
         Some(SchedulePlan { id: schedule.column.clone(), symbol: symbol?, unit, values, bench_unit })
     }
@@ -117,54 +114,18 @@ impl Checker<'_> {
         let unit = unit?;
         if unit.dimension() != state_unit.dimension() || unit.kind() != state_unit.kind() {
             let label = format!("expected a unit like `{}`", states[state].unit);
-            let message = format!("`{}` is {}", column.of, familiar(state_unit.dimension()));
-            self.error(&format!("{pointer}/unit"), message, &label, None);
+            let message = format!("`{}` is {}", column.of, measure(&state_unit));
+            let hint = if unit.dimension() == state_unit.dimension() {
+                format!("write `unit: {}`: `K` is for differences of temperatures", states[state].unit)
+            } else {
+                "write another unit, or another state after `of`".to_owned()
+            };
+            self.error(&format!("{pointer}/unit"), message, &label, Some(hint));
+            self.faulty.insert(id.to_owned());
             return None;
         }
         let instrument = self.instrument(&column.with, instrument?, &unit)?;
         let instrument_name = column.with.clone();
         Some(ReadQuantity { id: id.to_owned(), symbol: symbol?, state, state_unit, unit, instrument_name, instrument })
-    }
-
-    fn find_instrument<'d>(
-        &mut self,
-        definition: &'d Definition,
-        column: &Column,
-        pointer: &str,
-    ) -> Option<&'d definition::Instrument> {
-        let found = definition.instruments.get(&column.with);
-        if found.is_none() {
-            let known: Vec<&str> = definition.instruments.keys().map(String::as_str).collect();
-            self.unknown(&format!("{pointer}/with"), "instrument", &column.with, &known);
-        }
-        found
-    }
-
-    /// The instrument in the unit that it is read in.
-    fn instrument(&mut self, name: &str, instrument: &definition::Instrument, unit: &Unit) -> Option<Instrument> {
-        let pointer = format!("/instruments/{}", escape(name));
-        let mut part = |field: &str, quantity: &Quantity, least: f64| -> Option<f64> {
-            let place = format!("{pointer}/{field}");
-            if quantity.dimension() != unit.dimension() || quantity.unit.kind() != crate::quantity::Kind::Plain {
-                let message = format!("`{field}` is {}", familiar(quantity.dimension()));
-                let hint = Some("an instrument's errors are differences: `K`, not `°C`".to_owned());
-                self.error(&place, message, &format!("expected {}", familiar(unit.dimension())), hint);
-                return None;
-            }
-            if quantity.value < least || (least == 0.0 && field == "resolution" && quantity.value == 0.0) {
-                self.error(&place, format!("`{field}` is {}", quantity.value), "expected a positive number", None);
-                return None;
-            }
-            Some(quantity.si() / unit.scale())
-        };
-        let resolution = part("resolution", &instrument.resolution, 0.0);
-        let limit = part("limit", &instrument.limit, 0.0);
-        let noise = part("noise", &instrument.noise, 0.0);
-        Some(Instrument {
-            resolution: resolution?,
-            limit: limit?,
-            limit_share: instrument.limit_percent / 100.0,
-            noise: noise?,
-        })
     }
 }

@@ -1,19 +1,24 @@
 //! From a file's text to a checked experiment. In: a source. Out: the experiment and its warnings, or all errors in order.
 //! It must stop at nothing: every part is looked at, however wrong another part is.
 
+mod drawn;
+mod graphs;
 mod inputs;
+mod instruments;
+mod marks;
 mod measured;
 mod names;
 mod tasks;
 mod texts;
+mod words;
 
-use std::sync::Arc;
+use std::{collections::BTreeSet, sync::Arc};
 
 use super::{Definition, Experiment, PlaceMap, structure};
 use crate::{
     bench::{self, Bench},
-    formula::FormulaError,
-    quantity::{Quantity, QuantityError},
+    formula::{FormulaError, Shape, Type},
+    quantity::{Quantity, QuantityError, Unit},
     report::{Level, Problem, Problems, Source},
 };
 
@@ -40,13 +45,24 @@ fn read_quantity(text: &str) -> Result<(), structure::FormatFault> {
 pub fn load(source: &Arc<Source>) -> Result<(Experiment, Problems), Problems> {
     let places = PlaceMap::read(source)?;
     let definition = parse(source, &places)?;
-    let mut checker = Checker { places: &places, problems: Vec::new() };
+    let mut checker = Checker { places: &places, problems: Vec::new(), faulty: BTreeSet::new() };
     let experiment = checker.experiment(source, definition);
-    let problems = checker.problems;
+    let problems = once(checker.problems);
     match experiment {
         Some(experiment) if problems.iter().all(|problem| problem.level != Level::Error) => Ok((experiment, problems)),
         _ => Err(problems),
     }
+}
+
+/// Each problem once: an instrument that reads twice is looked at twice.
+fn once(problems: Problems) -> Problems {
+    let mut kept: Problems = Vec::with_capacity(problems.len());
+    for problem in problems {
+        if !kept.contains(&problem) {
+            kept.push(problem);
+        }
+    }
+    kept
 }
 
 /// The JSON Schema of the format.
@@ -74,22 +90,32 @@ fn parse(source: &Source, places: &PlaceMap) -> Result<Definition, Problems> {
 pub(super) struct Checker<'a> {
     places: &'a PlaceMap,
     problems: Problems,
+    /// Names of quantities whose definition is at fault, so that their uses are not blamed.
+    faulty: BTreeSet<String>,
+}
+
+/// What a unit measures, in words.
+fn measure(unit: &Unit) -> String {
+    Type { dimension: unit.dimension(), kind: unit.kind(), shape: Shape::Scalar }.words()
 }
 
 impl Checker<'_> {
     fn experiment(&mut self, source: &Arc<Source>, definition: Definition) -> Option<Experiment> {
         if definition.format != FORMAT {
             let message = format!("format {} is not known", definition.format);
-            self.error("/format", message, &format!("expected {FORMAT}"), None);
+            self.error("/format", message, &format!("expected {FORMAT}"), Some(format!("write `format: {FORMAT}`")));
         }
         let well_formed = |id: &str| {
             !id.is_empty() && id.chars().all(|sign| matches!(sign, 'a'..='z' | '0'..='9' | '-')) && !id.starts_with('-')
         };
         if !well_formed(&definition.id) {
-            let hint = Some("use lower-case letters, digits and hyphens, such as `pumped-loop`".to_owned());
+            let near = definition.id.trim().to_lowercase().replace([' ', '_', '.'], "-");
+            let near = if well_formed(&near) { near.as_str() } else { "pumped-loop" };
+            let hint = Some(format!("use lower-case letters, digits and hyphens, such as `{near}`"));
             self.error("/id", format!("`{}` is no id", definition.id), "not an id", hint);
         }
         self.texts(&definition);
+        self.cautions(&definition);
         let bench = self.bench(&definition.bench);
         let settings = self.settings(&definition, bench);
         let drawn = self.drawn(&definition, bench);
@@ -99,9 +125,10 @@ impl Checker<'_> {
         let once = self.read_quantities(&definition, &definition.readings.once, "once", bench);
         self.inputs_set_once(&definition);
         let mut names = Names::default();
-        self.gather_names(&definition, schedule.as_ref(), &mut names);
+        self.gather_names(&definition, &mut names);
         let tasks = self.tasks(&definition, &mut names);
-        let conditions = self.conditions(&definition, &names);
+        let conditions = self.conditions(&definition, &mut names);
+        self.words(&definition, &names);
         Some(Experiment {
             source: Arc::clone(source),
             settings,

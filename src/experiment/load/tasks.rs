@@ -1,16 +1,15 @@
 //! Tasks and conditions: formulas proved, answers rounded as asked. In: the definition and the known names.
 //! Out: checked tasks. Nothing is computed here.
 
-use super::{Checker, Definition, Names};
+use super::{Checker, Definition, Names, names::mended};
 use crate::{
     class::Edition,
     experiment::{
-        Text,
-        definition::{Answered, GraphTask, NumberTask, Task},
-        plan::{Form, GraphPlan, NumberPlan, TaskBody, TaskPlan},
-        prose::{self, Piece},
+        definition::{Answered, NumberTask, Task},
+        plan::{Form, NumberPlan, TaskBody, TaskPlan},
     },
-    formula::{self, FormulaError, Node, Scope, Shape, Type},
+    formula::{self, FormulaError, Node, Shape, Type, is_name},
+    quantity::Unit,
     report::Problem,
 };
 
@@ -19,23 +18,24 @@ impl Checker<'_> {
         let mut plans = Vec::new();
         for (index, task) in definition.tasks.iter().enumerate() {
             let pointer = format!("/tasks/{index}");
+            names.begin(&task.id);
+            self.task_id(&format!("{pointer}/id"), index, definition, names);
             let editions = if task.editions.is_empty() { Edition::ALL.to_vec() } else { task.editions.clone() };
             self.marks(&pointer, task);
             let body = self.body(&pointer, task, definition, names);
             plans.extend(body.map(|body| TaskPlan { id: task.id.clone(), editions, body }));
         }
-        // Texts may speak of any answer, also of one that is asked for later.
         for (index, task) in definition.tasks.iter().enumerate() {
-            self.prose(&format!("/tasks/{index}/ask"), &task.ask, names);
-            if let Some(help) = &task.help {
-                self.prose(&format!("/tasks/{index}/help"), help, names);
+            if let Some(graph) = &task.graph {
+                self.levels(&format!("/tasks/{index}/graph/levels"), graph, definition, names);
             }
         }
         plans
     }
 
-    pub(super) fn conditions(&mut self, definition: &Definition, names: &Names) -> Vec<Node> {
+    pub(super) fn conditions(&mut self, definition: &Definition, names: &mut Names) -> Vec<Node> {
         let mut found = Vec::new();
+        names.begin("");
         for (index, condition) in definition.conditions.iter().enumerate() {
             let pointer = format!("/conditions/{index}/holds");
             let Some((node, _)) = self.formula(&pointer, &condition.holds, names, true) else { continue };
@@ -49,54 +49,17 @@ impl Checker<'_> {
         found
     }
 
-    /// Quantities in a text must be on the sheet.
-    fn prose(&mut self, pointer: &str, text: &Text, names: &Names) {
-        for (code, words) in text.entries() {
-            let place = format!("{pointer}/{code}");
-            let pieces = match prose::split(words) {
-                Ok(pieces) => pieces,
-                Err(span) => {
-                    let fault = FormulaError::new(span, "a brace is not closed", "opened here");
-                    self.formula_fault(&place, fault.hint("write `{m}` for a symbol and `{=m}` for a value"));
-                    continue;
-                }
-            };
-            for piece in pieces {
-                let (Piece::Symbol(name, span) | Piece::Value(name, span)) = piece else { continue };
-                if !names.readable(name) {
-                    let fault = FormulaError::new(span, format!("`{name}` is not on the sheet"), "not known here");
-                    let known = names.names();
-                    let near = crate::report::nearest(name, known.iter().copied());
-                    let hint = near.map_or_else(
-                        || format!("known are {}", known.join(", ")),
-                        |near| format!("did you mean `{near}`?"),
-                    );
-                    self.formula_fault(&place, fault.hint(hint));
-                }
-            }
-        }
-    }
-
-    fn marks(&mut self, pointer: &str, task: &Task) {
-        if task.marks.total() == 0 {
-            let hint = Some("give `method`, `accuracy`, `unit` or `points`".to_owned());
-            self.error(&format!("{pointer}/marks"), format!("the task `{}` earns no marks", task.id), "no marks", hint);
-        }
-        let ticks = task.graph.as_ref().map(|graph| graph.ticks.len());
-        let ticks = ticks.or_else(|| task.text.as_ref().map(|text| text.ticks.len()));
-        if let Some(ticks) = ticks.filter(|&ticks| ticks != task.marks.points as usize) {
-            let message = format!("the task has {ticks} ticks, but {} points", task.marks.points);
-            let hint = Some("a tick earns one point".to_owned());
-            self.error(&format!("{pointer}/marks"), message, "marks do not add up", hint);
-        }
-    }
-
     fn body(&mut self, pointer: &str, task: &Task, definition: &Definition, names: &mut Names) -> Option<TaskBody> {
-        let kinds = [task.number.is_some(), task.column.is_some(), task.graph.is_some(), task.text.is_some()];
-        if kinds.iter().filter(|&&given| given).count() != 1 {
-            let hint = "give exactly one of `number`, `column`, `graph` and `text`";
-            let problem = Problem::error(format!("it is not clear how the task `{}` is answered", task.id));
-            self.problems.push(problem.at(self.places.key(format!("{pointer}/id"))).label("in this task").hint(hint));
+        let kinds = [
+            ("number", task.number.is_some()),
+            ("column", task.column.is_some()),
+            ("graph", task.graph.is_some()),
+            ("text", task.text.is_some()),
+        ];
+        let given: Vec<&str> = kinds.iter().filter(|(_, given)| *given).map(|(kind, _)| *kind).collect();
+        if given.len() != 1 {
+            self.kind(pointer, task, &given);
+            names.spoil(&task.id);
             return None;
         }
         if let Some(number) = &task.number {
@@ -116,26 +79,74 @@ impl Checker<'_> {
             return Some(TaskBody::Column(NumberPlan { symbol: symbol?, formula, unit, form, slips: Vec::new() }));
         }
         match &task.graph {
-            Some(graph) => self.graph(&format!("{pointer}/graph"), graph, definition),
+            Some(graph) => self.graph(&format!("{pointer}/graph"), graph, definition, names),
             None => Some(TaskBody::Text),
         }
     }
 
     fn answer_name(&mut self, pointer: &str, id: &str, unit: &str, shape: Shape, names: &mut Names) {
-        if let Ok(unit) = crate::quantity::Unit::parse(unit) {
-            let found = Type { dimension: unit.dimension(), kind: unit.kind(), shape };
-            self.name(&format!("{pointer}/id"), id, found, names);
+        // An answer of another kind than its unit: either may be meant.
+        let found = Unit::parse(unit).ok().filter(|_| !self.faulty.contains(id));
+        let found = found.map(|unit| Type { dimension: unit.dimension(), kind: unit.kind(), shape });
+        self.name(&format!("{pointer}/id"), id, found, names);
+    }
+
+    /// What is wrong with an id apart from what is said of it as the name of an answer.
+    fn task_id(&mut self, pointer: &str, index: usize, definition: &Definition, names: &Names) {
+        let task = &definition.tasks[index];
+        let id = &task.id;
+        let answer = task.number.is_some() || task.column.is_some();
+        let repeated = definition.tasks[..index].iter().any(|earlier| earlier.id == *id);
+        if is_name(id) && id.chars().any(char::is_uppercase) {
+            let hint = format!("write `{}`: capitals are for quantities", id.to_lowercase());
+            self.error(pointer, format!("`{id}` is no id of a task"), "has capitals", Some(hint));
+        } else if !answer && !is_name(id) {
+            let hint = format!("use letters, digits and underscores, such as `{}`", mended(id));
+            self.error(pointer, format!("`{id}` is no id of a task"), "not a name", Some(hint));
+        } else if (!answer && names.knows(id)) || (repeated && !names.knows(id)) {
+            self.used_twice(pointer, id);
         }
+    }
+
+    fn kind(&mut self, pointer: &str, task: &Task, given: &[&str]) {
+        let message = format!("it is not clear how the task `{}` is answered", task.id);
+        let Some((first, others)) = given.split_first() else {
+            let hint = "add exactly one of `number`, `column`, `graph` and `text`";
+            let place = self.places.value(format!("{pointer}/id"));
+            self.problems.push(Problem::error(message).at(place).label("in this task").hint(hint));
+            return;
+        };
+        let mut problem = Problem::error(message).label("and a second way").hint("keep one and delete the others");
+        problem = problem.also(self.places.key(format!("{pointer}/{first}")), "one way");
+        for other in others {
+            problem = match problem.place {
+                None => problem.at(self.places.key(format!("{pointer}/{other}"))),
+                Some(_) => problem.also(self.places.key(format!("{pointer}/{other}")), "another"),
+            };
+        }
+        self.problems.push(problem);
     }
 
     fn number(&mut self, pointer: &str, number: &NumberTask, names: &Names) -> Option<NumberPlan> {
         let symbol = self.symbol(&format!("{pointer}/symbol"), &number.symbol);
         let form = match (number.figures, number.places) {
-            (Some(figures), None) if (1..=9).contains(&figures) => Some(Form::Figures(figures as usize)),
-            (None, Some(places)) if places <= 9 => Some(Form::Places(places as usize)),
-            _ => {
-                let hint = Some("give `figures` (1 to 9) or `places` (0 to 9)".to_owned());
-                self.error(pointer, "it is not clear how the answer is rounded", "expected one of the two", hint);
+            (Some(figures), None) => Some(Form::Figures(figures as usize)),
+            (None, Some(places)) => Some(Form::Places(places as usize)),
+            (Some(_), Some(_)) => {
+                let problem = Problem::error("the answer is rounded in two ways")
+                    .at(self.places.key(format!("{pointer}/places")))
+                    .label("and to decimal places")
+                    .also(self.places.key(format!("{pointer}/figures")), "to significant figures")
+                    .hint("keep `figures` or `places`");
+                self.problems.push(problem);
+                None
+            }
+            (None, None) => {
+                let problem = Problem::error("it is not said how the answer is rounded")
+                    .at(self.places.key(pointer))
+                    .label("expected `figures` or `places`")
+                    .hint("add `figures: 3` for significant figures, or `places: 1` for decimal places");
+                self.problems.push(problem);
                 None
             }
         };
@@ -168,7 +179,7 @@ impl Checker<'_> {
         for (index, slip) in number.slips.iter().enumerate() {
             let place = format!("{pointer}/{index}/formula");
             let Some((node, found)) = self.formula(&place, &slip.formula, names, false) else { continue };
-            match formula::expect(&node, found, wanted, "the answer") {
+            match formula::expect(&node, found, wanted, "the answer", names) {
                 Ok(()) => slips.push(node),
                 Err(fault) => self.formula_fault(&place, fault),
             }
@@ -176,22 +187,21 @@ impl Checker<'_> {
         slips
     }
 
+    /// How a drawn quantity that is not told gets onto the sheet.
+    pub(super) fn untold(&self, name: &str) -> String {
+        format!("read it with an instrument under `once` and use that reading, or set `told: true` for `{name}`")
+    }
+
     /// A formula and its unit, if they are of one kind.
-    fn answer(
-        &mut self,
-        pointer: &str,
-        text: &str,
-        unit: &str,
-        shape: Shape,
-        names: &Names,
-    ) -> Option<(Node, crate::quantity::Unit)> {
+    fn answer(&mut self, pointer: &str, text: &str, unit: &str, shape: Shape, names: &Names) -> Option<(Node, Unit)> {
         let unit = self.unit(&format!("{pointer}/unit"), unit);
         let place = format!("{pointer}/formula");
         let (node, found) = self.formula(&place, text, names, false)?;
         let unit = unit?;
         let wanted = Type { dimension: unit.dimension(), kind: unit.kind(), shape };
-        if let Err(fault) = formula::expect(&node, found, wanted, "the answer") {
+        if let Err(fault) = formula::expect(&node, found, wanted, "the answer", names) {
             self.formula_fault(&place, fault);
+            self.faulty.insert(names.own().to_owned());
             return None;
         }
         Some((node, unit))
@@ -206,12 +216,18 @@ impl Checker<'_> {
                     secrets.push((name.to_owned(), span.clone()));
                 }
             });
+            if matches!(node.kind, formula::NodeKind::Compare(..)) {
+                let fault = FormulaError::new(node.span.clone(), "the formula is a comparison", "expected a value")
+                    .hint("write what the answer is calculated from; comparisons belong to `conditions`");
+                self.formula_fault(pointer, fault);
+                return None;
+            }
         }
         for (name, span) in secrets {
             let problem = Problem::error(format!("`{name}` is not told to the student"))
                 .at(self.places.inside(pointer, &span))
                 .label("not on the sheet")
-                .hint(format!("read it with an instrument, or set `told: true` for `{name}`"));
+                .hint(self.untold(&name));
             self.problems.push(problem);
         }
         match formula::check(&node, names) {
@@ -223,35 +239,5 @@ impl Checker<'_> {
                 None
             }
         }
-    }
-
-    fn graph(&mut self, pointer: &str, graph: &GraphTask, definition: &Definition) -> Option<TaskBody> {
-        let schedule = &definition.readings.schedule.column;
-        let known: Vec<&str> =
-            std::iter::once(schedule.as_str()).chain(definition.readings.table.keys().map(String::as_str)).collect();
-        let mut sound = true;
-        for (field, name) in [("x", &graph.x), ("y", &graph.y)] {
-            if !known.contains(&name.as_str()) {
-                self.unknown(&format!("{pointer}/{field}"), "column", name, &known);
-                sound = false;
-            }
-        }
-        let numbers: Vec<&str> =
-            definition.tasks.iter().filter(|task| task.number.is_some()).map(|task| task.id.as_str()).collect();
-        for (index, level) in graph.levels.iter().enumerate() {
-            if !numbers.contains(&level.as_str()) {
-                self.unknown(&format!("{pointer}/levels/{index}"), "task with a number", level, &numbers);
-                sound = false;
-            }
-        }
-        let (x, y, levels) = (graph.x.clone(), graph.y.clone(), graph.levels.clone());
-        sound.then_some(TaskBody::Graph(GraphPlan { x, y, levels }))
-    }
-}
-
-impl Names {
-    /// Whether a text can name a symbol or a value on the sheet.
-    pub(super) fn readable(&self, name: &str) -> bool {
-        self.type_of(name).is_some() && !self.is_hidden(name)
     }
 }

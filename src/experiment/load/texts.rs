@@ -23,6 +23,22 @@ impl Checker<'_> {
         }
     }
 
+    /// A caution stands on the sheet as a sign that the list of hazards explains.
+    pub(super) fn cautions(&mut self, definition: &Definition) {
+        let known = Language::hazard_keys();
+        for (index, step) in definition.setting_up.iter().enumerate() {
+            let Some(caution) = step.caution.as_ref().filter(|caution| known.contains(&caution.as_str())) else {
+                continue;
+            };
+            if !definition.hazards.contains(caution) {
+                let hint = format!("add `{caution}` to `hazards`");
+                let place = format!("/setting_up/{index}/caution");
+                let problem = Problem::warning(format!("the caution `{caution}` is not among the hazards"));
+                self.problems.push(problem.at(self.places.value(place)).label("not listed").hint(hint));
+            }
+        }
+    }
+
     fn text(&mut self, pointer: &str, text: &Text, languages: &[&str]) {
         for (code, words) in text.entries() {
             let place = format!("{pointer}/{code}");
@@ -38,12 +54,23 @@ impl Checker<'_> {
                 self.error(&place, "the text is empty", "expected words", None);
             }
         }
+        if text.entries().any(|(code, _)| Language::find(code).is_none()) {
+            return;
+        }
         for code in languages.iter().filter(|code| !text.languages().any(|own| own == **code)) {
             let hint = format!("the title has `{code}`: add it here, or readers get another language");
+            if text.languages().next().is_none() {
+                break;
+            }
             self.warning(pointer, format!("the text has no `{code}`"), "a translation is missing", &hint);
         }
         if text.languages().next().is_none() {
-            self.error(pointer, "the text has no words", "expected `en: …`", None);
+            self.error(
+                pointer,
+                "the text has no words",
+                "expected words",
+                Some("write `en: …`, and the same for every language of the title".to_owned()),
+            );
         }
     }
 }

@@ -1,0 +1,84 @@
+//! Graph tasks: axes and levels. In: a task and the known names. Out: a checked graph. Nothing is drawn here.
+
+use super::{Checker, Definition, Names};
+use crate::{
+    experiment::{
+        definition::GraphTask,
+        plan::{GraphPlan, TaskBody},
+    },
+    formula::{Absence, Scope},
+    quantity::Unit,
+    report::{Problem, nearest},
+};
+
+impl Checker<'_> {
+    pub(super) fn graph(
+        &mut self,
+        pointer: &str,
+        graph: &GraphTask,
+        definition: &Definition,
+        names: &Names,
+    ) -> Option<TaskBody> {
+        let readings = &definition.readings;
+        let table = readings.table.keys().map(String::as_str);
+        let known: Vec<&str> = std::iter::once(readings.schedule.column.as_str()).chain(table).collect();
+        let mut sound = true;
+        for (field, name) in [("x", &graph.x), ("y", &graph.y)] {
+            if known.contains(&name.as_str()) {
+                continue;
+            }
+            sound = false;
+            if names.absence(name) == Absence::Faulty {
+                continue;
+            }
+            let near = nearest(name, known.iter().copied());
+            let hint = near.map_or_else(
+                || format!("a graph shows columns of the table: {}", known.join(", ")),
+                |near| format!("did you mean `{near}`?"),
+            );
+            let message = format!("`{name}` is no column of the table");
+            self.error(&format!("{pointer}/{field}"), message, "no such column", Some(hint));
+        }
+        if sound && graph.x == graph.y {
+            let problem = Problem::error(format!("both axes show `{}`", graph.y))
+                .at(self.places.value(format!("{pointer}/y")))
+                .label("again")
+                .also(self.places.value(format!("{pointer}/x")), "already here")
+                .hint("put the varied quantity on `x` and the reading on `y`");
+            self.problems.push(problem);
+            sound = false;
+        }
+        let (x, y, levels) = (graph.x.clone(), graph.y.clone(), graph.levels.clone());
+        sound.then_some(TaskBody::Graph(GraphPlan { x, y, levels }))
+    }
+
+    /// Levels are answers of the kind that the vertical axis shows; they may be asked for later.
+    pub(super) fn levels(&mut self, pointer: &str, graph: &GraphTask, definition: &Definition, names: &Names) {
+        let numbers: Vec<&str> =
+            definition.tasks.iter().filter(|task| task.number.is_some()).map(|task| task.id.as_str()).collect();
+        for (index, level) in graph.levels.iter().enumerate() {
+            let place = format!("{pointer}/{index}");
+            let task = definition.tasks.iter().find(|task| task.id == *level);
+            let number = task.and_then(|task| task.number.as_ref());
+            let (Some(number), Some(axis)) = (number, names.type_of(&graph.y)) else {
+                if task.is_some() && number.is_none() {
+                    let hint = Some(format!("tasks with a number are {}", numbers.join(", ")));
+                    self.error(&place, format!("the task `{level}` has no number"), "not a level", hint);
+                } else if task.is_none() {
+                    self.unknown(&place, "task", level, &numbers);
+                }
+                continue;
+            };
+            let Ok(unit) = Unit::parse(&number.unit) else { continue };
+            let on_axis = graph.x != graph.y && definition.readings.table.contains_key(&graph.y);
+            if !on_axis || names.absence(level) == Absence::Faulty {
+                continue;
+            }
+            if unit.dimension() != axis.dimension || unit.kind() != axis.kind {
+                let hint = Some(format!("a level is marked on the axis of `{}`", graph.y));
+                let message = format!("the answer of `{level}` is {}", super::measure(&unit));
+                self.error(&place, message, &format!("expected {}", axis.words()), hint);
+            }
+        }
+    }
+}

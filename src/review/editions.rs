@@ -1,0 +1,47 @@
+//! Editions that lack something. In: an experiment. Out: warnings. It must not judge how hard a task is.
+
+use super::Reviewer;
+use crate::{
+    class::Edition,
+    experiment::plan::{TaskBody, TaskPlan},
+    report::Problem,
+};
+
+impl Reviewer<'_> {
+    pub(super) fn editions(&mut self) {
+        for edition in Edition::ALL {
+            if self.experiment.tasks_of(edition).next().is_none() {
+                let word = edition.word();
+                let hint = format!("add `{word}` to the `editions` of some task, or leave `editions` out");
+                self.warn("/tasks", format!("the edition `{word}` has no tasks"), "none for this edition", &hint);
+            }
+        }
+        for (index, task) in self.experiment.tasks.iter().enumerate() {
+            self.earlier_answers(index, task);
+        }
+    }
+
+    /// An answer that a formula uses must be asked for wherever the formula is.
+    fn earlier_answers(&mut self, index: usize, task: &TaskPlan) {
+        let (kind, plan) = match &task.body {
+            TaskBody::Number(plan) => ("number", plan),
+            TaskBody::Column(plan) => ("column", plan),
+            TaskBody::Graph(_) | TaskBody::Text => return,
+        };
+        let mut lacking = Vec::new();
+        plan.formula.names(&mut |name, span| {
+            let earlier = self.experiment.tasks.iter().find(|earlier| earlier.id == name);
+            let missing = earlier.and_then(|earlier| {
+                task.editions.iter().find(|edition| !earlier.editions.contains(edition)).map(|edition| edition.word())
+            });
+            lacking.extend(missing.map(|edition| (name.to_owned(), span.clone(), edition)));
+        });
+        for (name, span, edition) in lacking {
+            let problem = Problem::warning(format!("the edition `{edition}` does not ask for `{name}`"))
+                .at(self.places.inside(format!("/tasks/{index}/{kind}/formula"), &span))
+                .label(format!("not known in `{edition}`"))
+                .hint(format!("add `{edition}` to the `editions` of `{name}`, or take this task out of it"));
+            self.problems.push(problem);
+        }
+    }
+}

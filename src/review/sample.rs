@@ -1,0 +1,53 @@
+//! Students as a set would draw them. In: an experiment. Out: variants and keys. It must be the same each time.
+
+use crate::{
+    draw::Seed,
+    experiment::Experiment,
+    formula,
+    key::{Key, KeyError},
+    variant::{Known, Variant, attempt},
+};
+
+/// Draws that are looked at.
+pub(super) const DRAWS: u32 = 60;
+
+/// The set that the draws belong to; any other would do.
+const SET: &str = "review";
+
+pub(super) struct Sample {
+    /// For each draw that the bench took: which conditions it meets.
+    pub(super) met: Vec<Vec<bool>>,
+    /// What the bench said of the last draw that it refused.
+    pub(super) refusal: Option<String>,
+    /// The keys of the draws that meet all conditions.
+    pub(super) keys: Vec<Key>,
+    /// The first key that could not be computed.
+    pub(super) failure: Option<KeyError>,
+}
+
+impl Sample {
+    pub(super) fn draw(experiment: &Experiment) -> Self {
+        let mut sample = Self { met: Vec::new(), refusal: None, keys: Vec::new(), failure: None };
+        for number in 0..DRAWS {
+            let student = format!("student {number}");
+            match attempt(experiment, &Seed { set: SET, student: &student, attempt: 0 }) {
+                Ok(variant) => sample.look(experiment, &student, variant),
+                Err(error) => sample.refusal = Some(error.to_string()),
+            }
+        }
+        sample
+    }
+
+    fn look(&mut self, experiment: &Experiment, student: &str, variant: Variant) {
+        let known = Known::of(experiment, &variant);
+        let holds = |condition| formula::holds(condition, &known).unwrap_or(false);
+        let met: Vec<bool> = experiment.conditions.iter().map(holds).collect();
+        if met.iter().all(|&met| met) {
+            match Key::build(experiment, &variant, student) {
+                Ok(key) => self.keys.push(key),
+                Err(error) => self.failure = self.failure.take().or(Some(error)),
+            }
+        }
+        self.met.push(met);
+    }
+}
