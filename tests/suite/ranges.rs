@@ -160,7 +160,7 @@ fn slips_lie_outside_or_are_reported() {
     assert!(listed > 60 * 10, "{listed} slips");
 }
 
-/// A slip half a kelvin beside the limit cuts its range half way, and is reported.
+/// A slip three tenths of a kelvin beside the limit cuts its range half way, and is reported.
 #[test]
 fn a_near_slip_cuts_the_range() {
     let near = load(changed("formula: last(T)\n", "formula: limit + 0.3 K\n"));
