@@ -80,7 +80,7 @@ fn solution(facts: &Facts<'_>, index: usize, plan: &TaskPlan, definition: &defin
             let space = if unit.is_empty() { "" } else { "\u{202F}" };
             solution.accept = Some(format!("{}{space}{unit}", accepted(number, facts.language)));
             if let Some(task) = &definition.number {
-                solution.notes = slips(facts, number, task);
+                solution.notes.extend(slips(facts, number, task));
             }
         }
         (TaskBody::Column(plan), _) => solution.lines = vec![relation(facts, plan)],
@@ -99,19 +99,16 @@ fn solution(facts: &Facts<'_>, index: usize, plan: &TaskPlan, definition: &defin
     solution
 }
 
-/// What the definition's slips give, so that a marker knows a wrong number when it comes.
-fn slips(facts: &Facts<'_>, number: &Number, task: &NumberTask) -> Vec<Rich> {
-    let listed = number.slips.iter().filter_map(|slip| match slip.kind {
-        SlipKind::Listed(index) => Some((slip, task.slips.get(index)?)),
-        SlipKind::Power(_) => None,
+/// What the definition's slips give, in one line, so that a marker knows a wrong number when it comes.
+fn slips(facts: &Facts<'_>, number: &Number, task: &NumberTask) -> Option<Rich> {
+    let listed = number.slips.iter().filter_map(|slip| {
+        let SlipKind::Listed(index) = slip.kind else { return None };
+        let says = task.slips.get(index)?.says.in_language(&facts.language.code);
+        Some(format!("{} ({says})", facts.write(&slip.text, &number.unit)))
     });
-    listed
-        .map(|(slip, definition)| {
-            let value = facts.write(&slip.text, &number.unit);
-            let says = definition.says.in_language(&facts.language.code);
-            vec![Run::Text(format!("{} {value}: {says}", facts.language.word("likely-slip")))]
-        })
-        .collect()
+    let listed: Vec<String> = listed.collect();
+    (!listed.is_empty())
+        .then(|| vec![Run::Text(format!("{}: {}", facts.language.word("likely-slips"), listed.join("; ")))])
 }
 
 fn ticks(texts: &[crate::experiment::Text], code: &str) -> Vec<MarkPoint> {
