@@ -60,7 +60,7 @@ static WORDS: &[(&str, &[&str])] = &[
     ("s", &["sec", "secs", "second", "seconds", "sek", "sekunde", "sekunden"]),
     ("min", &["mins", "minute", "minutes", "minuten"]),
     ("h", &["hr", "hrs", "hour", "hours", "std", "stunde", "stunden"]),
-    ("°C", &["degc", "ºc", "celsius", "grad", "degrees"]),
+    ("°C", &["degc", "ºc", "c°", "celsius", "grad", "degrees"]),
     ("K", &["kelvin", "kelvins", "°k", "degk"]),
     ("g", &["gram", "grams", "gramme", "gramm", "gr"]),
     ("kg", &["kilo", "kilogram", "kilograms", "kilogramm", "kgs"]),

@@ -27,7 +27,7 @@ values = {
     "intercept_u(y, t)": line.intercept_stderr, "slope(y, t, 4, 20)": part.slope,
     "slope_u(y, t, 4, 20)": part.stderr, "limit(y, t)": fit[0], "time_constant(y, t)": fit[1],
     "sqrt(2)": np.sqrt(2), "exp(0.5)": np.exp(0.5), "ln(3)": np.log(3), "lg(3)": np.log10(3),
-    "sin(0.5)": np.sin(0.5), "cos(0.5)": np.cos(0.5), "tan(0.5)": np.tan(0.5), "abs(2 - 3)": 1.0,
+    "sin(0.5 rad)": np.sin(0.5), "cos(0.5 rad)": np.cos(0.5), "tan(0.5 rad)": np.tan(0.5), "abs(2 - 3)": 1.0,
     "2 ^ 3 ^ 0.5": 2.0 ** (3.0 ** 0.5), "-2 ^ 2": -4.0, "10 - 4 - 3": 3.0, "12 / 3 / 2": 2.0,
 }
 keep("functions.csv", ["formula", "value"], [[name, float(value)] for name, value in values.items()], 1e-7)

@@ -93,7 +93,7 @@ fn a_condition_that_can_not_be_met_is_named() {
     let text = catalogue::find("pumped-loop")
         .expect("in the catalogue")
         .text
-        .replace("limit(T, t) <= 80 °C", "limit(T, t) <= 21 °C");
+        .replace("limit(T, t) <= 70 °C", "limit(T, t) <= 21 °C");
     let (experiment, _) = experiment::load(&Source::new("cold.yaml", text)).expect("a sound definition");
     let error = variant::draw(&experiment, "s", "1", Tuning::default()).expect_err("no draw is that cold");
     assert_eq!(error.rejections.by_condition.iter().sum::<u32>() + error.rejections.by_bench, error.tries);

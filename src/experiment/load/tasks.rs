@@ -152,11 +152,6 @@ impl Checker<'_> {
         Some(NumberPlan { symbol: symbol?, formula, unit, form: form? })
     }
 
-    /// How a drawn quantity that is not told gets onto the sheet.
-    pub(super) fn untold(&self, name: &str) -> String {
-        format!("read it with an instrument under `once` and use that reading, or set `told: true` for `{name}`")
-    }
-
     /// A formula and its unit, if they are of one kind.
     fn answer(&mut self, pointer: &str, text: &str, unit: &str, shape: Shape, names: &Names) -> Option<(Node, Unit)> {
         let unit = self.unit(&format!("{pointer}/unit"), unit);
@@ -192,7 +187,7 @@ impl Checker<'_> {
             let problem = Problem::error(format!("`{name}` is not told to the student"))
                 .at(self.places.inside(pointer, &span))
                 .label("not on the sheet")
-                .hint(self.untold(&name));
+                .hint(names.untold(&name));
             self.problems.push(problem);
         }
         match formula::check(&node, names) {

@@ -57,7 +57,7 @@ impl Checker<'_> {
                     None => fault(format!("`{name}` is not on the sheet"), "not known here").hint(unknown(name, names)),
                     Some(_) if names.is_hidden(name) => {
                         fault(format!("`{name}` is not told to the student"), "not on the sheet")
-                            .hint(self.untold(name))
+                            .hint(names.untold(name))
                     }
                     Some(found) if value && found.shape == Shape::Column => {
                         let hint = format!("write `{{{name}}}` for its symbol");
