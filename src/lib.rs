@@ -24,4 +24,5 @@ pub mod report;
 pub mod review;
 pub mod set;
 pub mod sheet;
+pub mod uncertainty;
 pub mod variant;

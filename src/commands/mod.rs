@@ -3,6 +3,7 @@
 mod args;
 mod check;
 mod console;
+mod explain;
 mod list;
 mod load;
 mod make;

@@ -1,8 +1,9 @@
-//! `show`: one experiment. In: its name. Out: kit, hazards, what is drawn, tasks and marks, as text or JSON.
+//! `show`: one experiment. In: its name. Out: kit, hazards, what is drawn, tasks, marks and where accepted ranges come
+//! from, as text or JSON.
 
 use serde_json::{Value, json};
 
-use super::{Console, Stop, args, load};
+use super::{Console, Stop, args, explain::Sample, load};
 use crate::{
     class::Edition,
     experiment::{Experiment, plan::TaskBody},
@@ -12,16 +13,17 @@ use crate::{
 pub(super) fn run(args: &args::Show, console: &mut Console<'_>) -> Result<(), Stop> {
     let language = load::language(&args.lang)?;
     let experiment = load::experiment(&args.experiment, console)?;
-    let value = describe(&experiment, language);
+    let sample = Sample::draw(&experiment, language);
+    let value = describe(&experiment, sample.as_ref(), language);
     if args.json {
         console.print(&format!("{value:#}\n"));
     } else {
-        console.print(&text(&experiment, &value, language));
+        console.print(&text(&experiment, sample.as_ref(), &value, language));
     }
     Ok(())
 }
 
-fn describe(experiment: &Experiment, language: &Language) -> Value {
+fn describe(experiment: &Experiment, sample: Option<&Sample<'_>>, language: &Language) -> Value {
     let definition = &experiment.definition;
     let code = language.code.as_str();
     let drawn: Vec<Value> = experiment
@@ -39,7 +41,8 @@ fn describe(experiment: &Experiment, language: &Language) -> Value {
         .tasks
         .iter()
         .zip(&definition.tasks)
-        .map(|(plan, task)| {
+        .enumerate()
+        .map(|(index, (plan, task))| {
             let (kind, unit, formula) = match (&plan.body, &task.number, &task.column) {
                 (TaskBody::Number(number), Some(text), _) => ("number", Some(number.unit.print()), Some(&text.formula)),
                 (TaskBody::Column(column), _, Some(text)) => ("column", Some(column.unit.print()), Some(&text.formula)),
@@ -50,6 +53,7 @@ fn describe(experiment: &Experiment, language: &Language) -> Value {
             json!({
                 "id": plan.id, "kind": kind, "ask": task.ask.in_language(code), "unit": unit, "formula": formula,
                 "marks": task.marks.total(), "editions": editions,
+                "range": sample.map(|sample| sample.json(index)),
             })
         })
         .collect();
@@ -73,7 +77,7 @@ fn describe(experiment: &Experiment, language: &Language) -> Value {
     })
 }
 
-fn text(experiment: &Experiment, value: &Value, language: &Language) -> String {
+fn text(experiment: &Experiment, sample: Option<&Sample<'_>>, value: &Value, language: &Language) -> String {
     let definition = &experiment.definition;
     let code = language.code.as_str();
     let word = |key: &'static str| language.word(key);
@@ -115,6 +119,9 @@ fn text(experiment: &Experiment, value: &Value, language: &Language) -> String {
         )
     });
     section(word("tasks"), tasks.collect());
+    if let Some(sample) = sample {
+        section(word("ranges"), sample.lines());
+    }
     let totals = Edition::ALL.map(|edition| {
         let marks: u32 = experiment.tasks_of(edition).map(|(index, _)| definition.tasks[index].marks.total()).sum();
         format!("{}: {marks} {}", word(edition.word_key()), word("marks"))

@@ -2,14 +2,17 @@
 //! It must round nothing: every number was printed before.
 
 use crate::{
-    experiment::{Experiment, plan::TaskBody},
+    experiment::{
+        Experiment,
+        plan::{Form, NumberPlan, TaskBody},
+    },
     formula::{
         self, Math, Node, NodeKind, Symbol,
         working::{Notes, Speech},
     },
-    key::Key,
+    key::{Key, line_points},
     language::Language,
-    quantity::{Quantity, Unit},
+    quantity::{Quantity, Unit, rounding},
     variant::Variant,
 };
 
@@ -49,6 +52,19 @@ impl Facts<'_> {
     /// A plain decimal text with a unit, as the language writes it.
     pub fn write(&self, plain: &str, unit: &Unit) -> String {
         self.language.notation.quantity(plain, unit)
+    }
+
+    /// The unit and decimals of a column, read or computed.
+    fn printed(&self, column: &str) -> Option<(&Unit, usize)> {
+        if let Some(unit) = self.column_unit(column) {
+            let texts = &self.variant.table.column(column)?.texts;
+            return Some((unit, texts.iter().map(|text| rounding::places(text)).max()?));
+        }
+        let task = self.experiment.tasks.iter().find(|task| task.id == column)?;
+        match &task.body {
+            TaskBody::Column(NumberPlan { unit, form: Form::Places(places), .. }) => Some((unit, *places)),
+            _ => None,
+        }
     }
 
     fn column_unit(&self, column: &str) -> Option<&Unit> {
@@ -92,8 +108,33 @@ impl Notes for Facts<'_> {
                 let wanted = formula::evaluate(arguments.get(2)?, &self.key.known).ok()?.number();
                 formula::functions::nearest_row(x.data(), wanted)
             }
+            "max" | "min" => {
+                let column = formula::evaluate(arguments.first()?, &self.key.known).ok()?;
+                let found = formula::evaluate(call, &self.key.known).ok()?.number();
+                column.data().iter().position(|&reading| reading == found)
+            }
             _ => None,
         }
+    }
+
+    fn used_rows(&self, call: &Node) -> Vec<usize> {
+        let NodeKind::Call(_, arguments) = &call.kind else { return Vec::new() };
+        let number = |node: &Node| formula::evaluate(node, &self.key.known).ok();
+        let Some(x) = arguments.get(1).and_then(number) else { return Vec::new() };
+        let ends: Vec<f64> = arguments[2..].iter().filter_map(number).map(|end| end.number()).collect();
+        formula::functions::rows_within(x.data(), &ends)
+    }
+
+    fn line_points(&self, call: &Node) -> Option<[(String, String); 2]> {
+        let NodeKind::Call(_, arguments) = &call.kind else { return None };
+        let [NodeKind::Name(y), NodeKind::Name(x), ..] =
+            arguments.iter().map(|node| &node.kind).collect::<Vec<_>>()[..]
+        else {
+            return None;
+        };
+        let ((y_unit, y_places), (x_unit, x_places)) = (self.printed(y)?, self.printed(x)?);
+        let points = line_points(call, &self.key.known, (y_unit, y_places), (x_unit, x_places))?;
+        Some(points.map(|(x, y)| (self.write(&x.text, x_unit), self.write(&y.text, y_unit))))
     }
 
     fn literal(&self, quantity: &Quantity) -> String {

@@ -5,10 +5,11 @@ use super::{Facts, Page, View, graph::graph, prose::prose, range::accepted};
 use crate::{
     class::Edition,
     experiment::{
-        definition::{self, Answered, Marks},
+        definition::{self, Answered, Marks, NumberTask},
         plan::{NumberPlan, TaskBody, TaskPlan},
     },
     formula::{Math, Node, NodeKind, working},
+    key::{Number, SlipKind},
     sheet::{AnswerSpace, MarkPoint, Rich, Run, Solution, Task},
 };
 
@@ -73,17 +74,21 @@ fn solution(facts: &Facts<'_>, index: usize, plan: &TaskPlan, definition: &defin
     let mut solution = Solution { points: points(facts, definition.marks), ..Solution::default() };
     match (&plan.body, facts.key.number(index)) {
         (TaskBody::Number(plan), Some(number)) => {
-            solution.lines = lines(facts, plan);
+            solution.lines = lines(facts, plan, step(definition, code));
             solution.result = facts.write(&number.text, &number.unit);
             let unit = number.unit.print();
             let space = if unit.is_empty() { "" } else { "\u{202F}" };
             solution.accept = Some(format!("{}{space}{unit}", accepted(number, facts.language)));
+            if let Some(task) = &definition.number {
+                solution.notes = slips(facts, number, task);
+            }
         }
         (TaskBody::Column(plan), _) => solution.lines = vec![relation(facts, plan)],
         _ => {}
     }
-    let note = definition.number.as_ref().and_then(|number| number.note.as_ref());
-    solution.notes.extend(note.map(|note| prose(facts, note.in_language(code))));
+    if let Some(note) = definition.number.as_ref().and_then(|number| number.note.as_ref()) {
+        solution.notes.insert(0, prose(facts, note.in_language(code)));
+    }
     if let Some(text) = &definition.text {
         solution.model = Some(prose(facts, text.model.in_language(code)));
         solution.points = ticks(&text.ticks, code);
@@ -92,6 +97,21 @@ fn solution(facts: &Facts<'_>, index: usize, plan: &TaskPlan, definition: &defin
         solution.points = ticks(&graph.ticks, code);
     }
     solution
+}
+
+/// What the definition's slips give, so that a marker knows a wrong number when it comes.
+fn slips(facts: &Facts<'_>, number: &Number, task: &NumberTask) -> Vec<Rich> {
+    let listed = number.slips.iter().filter_map(|slip| match slip.kind {
+        SlipKind::Listed(index) => Some((slip, task.slips.get(index)?)),
+        SlipKind::Power(_) => None,
+    });
+    listed
+        .map(|(slip, definition)| {
+            let value = facts.write(&slip.text, &number.unit);
+            let says = definition.says.in_language(&facts.language.code);
+            vec![Run::Text(format!("{} {value}: {says}", facts.language.word("likely-slip")))]
+        })
+        .collect()
 }
 
 fn ticks(texts: &[crate::experiment::Text], code: &str) -> Vec<MarkPoint> {
@@ -111,8 +131,14 @@ fn relation(facts: &Facts<'_>, plan: &NumberPlan) -> Math {
     equation(facts, &plan.symbol.math(), &working::symbols(&plan.formula, facts))
 }
 
-/// The working: relation, then substitution where it shows something new; the result stands below them in the key.
-fn lines(facts: &Facts<'_>, plan: &NumberPlan) -> Vec<Math> {
+/// The author's words for the step.
+fn step<'a>(definition: &'a definition::Task, code: &str) -> Option<&'a str> {
+    Some(definition.number.as_ref()?.step.as_ref()?.in_language(code))
+}
+
+/// The working: relation, then substitution where it shows something new, the author's words before the first line; the
+/// result stands below them in the key.
+fn lines(facts: &Facts<'_>, plan: &NumberPlan, step: Option<&str>) -> Vec<Math> {
     let symbol = plan.symbol.math();
     let relation = working::symbols(&plan.formula, facts);
     let substitution = working::numbers(&plan.formula, facts);
@@ -122,6 +148,14 @@ fn lines(facts: &Facts<'_>, plan: &NumberPlan) -> Vec<Math> {
     }
     if substitution != relation {
         lines.push(large(equation(facts, &symbol, &substitution)));
+    }
+    match (step, lines.first_mut()) {
+        (Some(step), Some(first)) => {
+            let words = Math::quoted(&format!("{step}:"));
+            *first = Math::new(format!("{} quad {}", words.typst, first.typst), format!("{} {}", words.alt, first.alt));
+        }
+        (Some(step), None) => lines.push(Math::quoted(step)),
+        (None, _) => {}
     }
     lines
 }

@@ -143,6 +143,8 @@ pub struct NumberPlan {
     pub unit: Unit,
     /// How it is rounded.
     pub form: Form,
+    /// What likely slips compute, in the file's order.
+    pub slips: Vec<Node>,
 }
 
 /// How an answer is rounded.

@@ -1,6 +1,8 @@
 //! A tree and values to a value. In: a checked tree, values in SI. Out: the value in SI, for one student or many draws.
 //! It must not round.
 
+use std::borrow::Cow;
+
 use super::{FitError, Function, Node, NodeKind, Operator, Shape, Value, function::Body};
 
 /// Why a formula has no value for these readings.
@@ -35,33 +37,40 @@ pub trait Values {
 /// An [`EvaluationError`] where a name has no value, columns have unlike lengths, or a function finds no answer.
 /// With many draws, a draw without an answer becomes NaN instead.
 pub fn evaluate(node: &Node, values: &dyn Values) -> Result<Value, EvaluationError> {
-    match &node.kind {
-        NodeKind::Number(quantity) => Ok(Value::scalar(quantity.si())),
+    part(node, values).map(Cow::into_owned)
+}
+
+/// A part of a formula; what only stands for a name is not copied.
+fn part<'v>(node: &Node, values: &'v dyn Values) -> Result<Cow<'v, Value>, EvaluationError> {
+    let value = match &node.kind {
+        NodeKind::Number(quantity) => Value::scalar(quantity.si()),
         NodeKind::Name(name) => {
-            values.value_of(name).cloned().ok_or_else(|| EvaluationError::new(format!("`{name}` has no value here")))
+            let found = values.value_of(name).map(Cow::Borrowed);
+            return found.ok_or_else(|| EvaluationError::new(format!("`{name}` has no value here")));
         }
-        NodeKind::Negative(inner) => Ok(evaluate(inner, values)?.map(|number| -number)),
+        NodeKind::Negative(inner) => part(inner, values)?.map(|number| -number),
         NodeKind::Binary(operator, left, right) => {
-            let (left, right) = (evaluate(left, values)?, evaluate(right, values)?);
-            let combine = match operator {
-                Operator::Add => |a: f64, b: f64| a + b,
-                Operator::Subtract => |a: f64, b: f64| a - b,
-                Operator::Multiply => |a: f64, b: f64| a * b,
-                Operator::Divide => |a: f64, b: f64| a / b,
-                Operator::Power => libm::pow,
+            let (left, right) = (part(left, values)?, part(right, values)?);
+            let joined = match operator {
+                Operator::Add => left.join(&right, |a, b| a + b),
+                Operator::Subtract => left.join(&right, |a, b| a - b),
+                Operator::Multiply => left.join(&right, |a, b| a * b),
+                Operator::Divide => left.join(&right, |a, b| a / b),
+                Operator::Power => left.join(&right, libm::pow),
             };
-            left.join(&right, combine).ok_or_else(|| EvaluationError::new("two columns have unlike numbers of rows"))
+            joined.ok_or_else(|| EvaluationError::new("two columns have unlike numbers of rows"))?
         }
         NodeKind::Compare(relation, left, right) => {
-            let (left, right) = (evaluate(left, values)?, evaluate(right, values)?);
+            let (left, right) = (part(left, values)?, part(right, values)?);
             let compare = |a, b| if relation.holds(a, b) { 1.0 } else { 0.0 };
-            left.join(&right, compare).ok_or_else(|| EvaluationError::new("two columns have unlike numbers of rows"))
+            left.join(&right, compare).ok_or_else(|| EvaluationError::new("two columns have unlike numbers of rows"))?
         }
         NodeKind::Call(function, arguments) => {
-            let found = arguments.iter().map(|node| evaluate(node, values)).collect::<Result<Vec<_>, _>>()?;
-            call(function, &found)
+            let found = arguments.iter().map(|node| part(node, values)).collect::<Result<Vec<_>, _>>()?;
+            call(function, &found)?
         }
-    }
+    };
+    Ok(Cow::Owned(value))
 }
 
 /// Whether a condition holds; for columns, in every row.
@@ -72,11 +81,11 @@ pub fn holds(node: &Node, values: &dyn Values) -> Result<bool, EvaluationError> 
     Ok(evaluate(node, values)?.data().iter().all(|&number| number == 1.0))
 }
 
-fn call(function: &Function, arguments: &[Value]) -> Result<Value, EvaluationError> {
+fn call(function: &Function, arguments: &[Cow<'_, Value>]) -> Result<Value, EvaluationError> {
     if let Body::Each(change) = function.body {
         return Ok(arguments[0].map(change));
     }
-    let lanes = arguments.iter().map(Value::lane_count).max().unwrap_or(1);
+    let lanes = arguments.iter().map(|argument| argument.lane_count()).max().unwrap_or(1);
     let (mut data, mut rows, mut shape) = (Vec::with_capacity(lanes), 1, Shape::Scalar);
     let mut slices = Vec::with_capacity(arguments.len());
     for lane in 0..lanes {

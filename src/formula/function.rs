@@ -19,7 +19,17 @@ pub struct Function {
     pub(crate) result: Outcome,
     pub(crate) body: Body,
     pub(crate) look: Look,
+    /// Whether its value bends sharply where one reading overtakes another.
+    pub(crate) kinked: bool,
+    /// Whether it is a least-squares fit: smooth in its readings, and dear to repeat.
+    pub(crate) fitted: bool,
+    /// By how much the value of a search moves per unit of each reading of its first argument, where that is known
+    /// without searching again.
+    pub(crate) by_reading: Option<Sensitivity>,
 }
+
+/// The sensitivity of a fit's value to each ordinate.
+pub(crate) type Sensitivity = fn(&[&[f64]]) -> Result<Vec<f64>, EvaluationError>;
 
 /// What an argument may be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -92,10 +102,16 @@ pub(crate) enum Look {
     Bars,
     /// Under an overline.
     Mean,
-    /// An arrow over a column's end: what a drawn or fitted curve gives, `T_lim`.
+    /// What a drawn or fitted curve gives, `T_lim`; in numbers, with the rows that it is fitted to.
     Curve(&'static str),
-    /// A quotient of differences.
+    /// A quotient of differences, between two points of the fitted line.
     Slope,
+    /// What a line reaches at zero, from the same two points.
+    Intercept,
+    /// A sum of trapezia.
+    Area,
+    /// One of the readings, with the row that it stands in.
+    Extreme(&'static str),
     /// As its argument.
     Plain,
 }

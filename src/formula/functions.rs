@@ -1,7 +1,7 @@
 //! The functions of the formula language: one row each. In: columns and numbers in SI. Out: the same.
 //! A function must not know which experiment uses it.
 
-use super::function::{Argument, Body, Look, Outcome};
+use super::function::{Argument, Body, Look, Outcome, Sensitivity};
 use super::{Approach, EvaluationError, Function, Line};
 use Argument::{Any, AtX, ColumnX, ColumnY, Pure, Temperature};
 
@@ -29,35 +29,48 @@ const fn row(
     body: Body,
     look: Look,
 ) -> Function {
-    Function { name, pattern, about, arguments, optional: 0, result, body, look }
+    let (kinked, fitted, by_reading) = (false, false, None);
+    Function { name, pattern, about, arguments, optional: 0, result, body, look, kinked, fitted, by_reading }
 }
 
 const fn ranged(function: Function) -> Function {
     Function { optional: 2, ..function }
 }
 
+const fn kinked(function: Function) -> Function {
+    Function { kinked: true, ..function }
+}
+
+const fn fitted(function: Function) -> Function {
+    Function { fitted: true, ..function }
+}
+
+const fn searched(function: Function, by_reading: Sensitivity) -> Function {
+    Function { by_reading: Some(by_reading), ..fitted(function) }
+}
+
 #[rustfmt::skip]
 static ALL: &[Function] = &[
     row("first", "first(T)", "the first reading of a column", &[ColumnY], Outcome::Y, Body::Number(first), Look::Reading),
     row("last", "last(T)", "the last reading of a column", &[ColumnY], Outcome::Y, Body::Number(last), Look::Reading),
-    row("at", "at(T, t, 10 min)", "the reading in the row where t is nearest to the value", &[ColumnY, ColumnX, AtX], Outcome::Y, Body::Number(at), Look::Reading),
+    kinked(row("at", "at(T, t, 10 min)", "the reading in the row where t is nearest to the value", &[ColumnY, ColumnX, AtX], Outcome::Y, Body::Number(at), Look::Reading)),
     row("mean", "mean(T)", "arithmetic mean", &[ColumnY], Outcome::Y, Body::Number(mean), Look::Mean),
     row("stdev", "stdev(T)", "standard deviation of a sample (n − 1)", &[ColumnY], Outcome::DifferenceY, Body::Number(stdev), Look::Name("s")),
     row("sum", "sum(E)", "sum of a column", &[ColumnY], Outcome::DifferenceY, Body::Number(sum), Look::Name("Σ")),
-    row("min", "min(T)", "smallest reading", &[ColumnY], Outcome::Y, Body::Number(smallest), Look::Name("min")),
-    row("max", "max(T)", "largest reading", &[ColumnY], Outcome::Y, Body::Number(largest), Look::Name("max")),
+    kinked(row("min", "min(T)", "smallest reading", &[ColumnY], Outcome::Y, Body::Number(smallest), Look::Extreme("min"))),
+    kinked(row("max", "max(T)", "largest reading", &[ColumnY], Outcome::Y, Body::Number(largest), Look::Extreme("max"))),
     row("differences", "differences(T)", "each reading less the one before; one row fewer", &[ColumnY], Outcome::DifferencesY, Body::Column(differences), Look::Name("Δ")),
     row("midpoints", "midpoints(t)", "the middle of each pair of neighbours; one row fewer", &[ColumnX], Outcome::ColumnX, Body::Column(midpoints), Look::Name("mid")),
-    ranged(row("area", "area(P, t) or area(P, t, 0 s, 60 s)", "area under a curve by trapezia", &[ColumnY, ColumnX, AtX, AtX], Outcome::Area, Body::Number(area), Look::Curve("area"))),
-    row("interpolate", "interpolate(T, t, 10 min)", "the value of T where t first passes the value, on straight lines between readings; swap the columns to read the other way", &[ColumnY, ColumnX, AtX], Outcome::Y, Body::Number(interpolate), Look::Reading),
-    ranged(row("slope", "slope(T, t) or slope(T, t, 0 s, 60 s)", "slope of the least-squares line, over a range of t if given", &[ColumnY, ColumnX, AtX, AtX], Outcome::Slope, Body::Number(slope), Look::Slope)),
-    ranged(row("intercept", "intercept(T, t) or intercept(T, t, 0 s, 60 s)", "value of the least-squares line at t = 0", &[ColumnY, ColumnX, AtX, AtX], Outcome::Y, Body::Number(intercept), Look::Curve("0"))),
-    ranged(row("slope_u", "slope_u(T, t)", "standard uncertainty of the slope", &[ColumnY, ColumnX, AtX, AtX], Outcome::Slope, Body::Number(slope_u), Look::Name("u"))),
-    ranged(row("intercept_u", "intercept_u(T, t)", "standard uncertainty of the intercept", &[ColumnY, ColumnX, AtX, AtX], Outcome::DifferenceY, Body::Number(intercept_u), Look::Name("u"))),
-    row("limit", "limit(T, t)", "the value that T tends to, by the fit of an exponential approach", &[ColumnY, ColumnX], Outcome::Y, Body::Number(limit), Look::Curve("lim")),
-    row("time_constant", "time_constant(T, t)", "the constant of that approach", &[ColumnY, ColumnX], Outcome::DifferenceX, Body::Number(time_constant), Look::Curve("τ")),
+    ranged(row("area", "area(P, t) or area(P, t, 0 s, 60 s)", "area under a curve by trapezia", &[ColumnY, ColumnX, AtX, AtX], Outcome::Area, Body::Number(area), Look::Area)),
+    kinked(row("interpolate", "interpolate(T, t, 10 min)", "the value of T where t first passes the value, on straight lines between readings; swap the columns to read the other way", &[ColumnY, ColumnX, AtX], Outcome::Y, Body::Number(interpolate), Look::Reading)),
+    fitted(ranged(row("slope", "slope(T, t) or slope(T, t, 0 s, 60 s)", "slope of the least-squares line, over a range of t if given", &[ColumnY, ColumnX, AtX, AtX], Outcome::Slope, Body::Number(slope), Look::Slope))),
+    fitted(ranged(row("intercept", "intercept(T, t) or intercept(T, t, 0 s, 60 s)", "value of the least-squares line at t = 0", &[ColumnY, ColumnX, AtX, AtX], Outcome::Y, Body::Number(intercept), Look::Intercept))),
+    fitted(ranged(row("slope_u", "slope_u(T, t)", "standard uncertainty of the slope", &[ColumnY, ColumnX, AtX, AtX], Outcome::Slope, Body::Number(slope_u), Look::Name("u")))),
+    fitted(ranged(row("intercept_u", "intercept_u(T, t)", "standard uncertainty of the intercept", &[ColumnY, ColumnX, AtX, AtX], Outcome::DifferenceY, Body::Number(intercept_u), Look::Name("u")))),
+    searched(row("limit", "limit(T, t)", "the value that T tends to, by the fit of an exponential approach", &[ColumnY, ColumnX], Outcome::Y, Body::Number(limit), Look::Curve("lim")), limit_by_reading),
+    searched(row("time_constant", "time_constant(T, t)", "the constant of that approach", &[ColumnY, ColumnX], Outcome::DifferenceX, Body::Number(time_constant), Look::Curve("τ")), time_constant_by_reading),
     row("sqrt", "sqrt(x)", "square root", &[Any], Outcome::Root, Body::Each(libm::sqrt), Look::Root),
-    row("abs", "abs(x)", "absolute value", &[Any], Outcome::SameY, Body::Each(libm::fabs), Look::Bars),
+    kinked(row("abs", "abs(x)", "absolute value", &[Any], Outcome::SameY, Body::Each(libm::fabs), Look::Bars)),
     row("exp", "exp(x)", "exponential function", &[Pure], Outcome::Pure, Body::Each(libm::exp), Look::Name("exp")),
     row("ln", "ln(x)", "natural logarithm", &[Pure], Outcome::Pure, Body::Each(libm::log), Look::Name("ln")),
     row("lg", "lg(x)", "decimal logarithm", &[Pure], Outcome::Pure, Body::Each(libm::log10), Look::Name("lg")),
@@ -128,13 +141,20 @@ fn midpoints(columns: &[&[f64]]) -> Result<Vec<f64>, EvaluationError> {
     Ok(columns[0].windows(2).map(|pair| (pair[0] + pair[1]) / 2.0).collect())
 }
 
+/// The rows whose abscissa lies between two ends, or all rows where no ends are given.
+pub fn rows_within(x: &[f64], ends: &[f64]) -> Vec<usize> {
+    let (from, to) = match ends {
+        [one, other, ..] => (one.min(*other), one.max(*other)),
+        _ => (f64::NEG_INFINITY, f64::INFINITY),
+    };
+    (0..x.len()).filter(|&row| (from..=to).contains(&x[row])).collect()
+}
+
 /// The points between the two limits, or all of them.
 fn within(columns: &[&[f64]]) -> (Vec<f64>, Vec<f64>) {
-    let (from, to) = match columns.get(2..4) {
-        Some(range) => (range[0][0].min(range[1][0]), range[0][0].max(range[1][0])),
-        None => (f64::NEG_INFINITY, f64::INFINITY),
-    };
-    columns[1].iter().zip(columns[0]).filter(|(x, _)| (from..=to).contains(*x)).unzip()
+    let ends: Vec<f64> = columns[2..].iter().filter_map(|end| end.first().copied()).collect();
+    let rows = rows_within(columns[1], &ends);
+    rows.into_iter().filter_map(|row| Some((*columns[1].get(row)?, *columns[0].get(row)?))).unzip()
 }
 
 fn area(columns: &[&[f64]]) -> Number {
@@ -183,4 +203,17 @@ fn limit(columns: &[&[f64]]) -> Number {
 
 fn time_constant(columns: &[&[f64]]) -> Number {
     Ok(Approach::fit(columns[1], columns[0], None)?.constant)
+}
+
+fn limit_by_reading(columns: &[&[f64]]) -> Result<Vec<f64>, EvaluationError> {
+    approach_by_reading(columns, 0)
+}
+
+fn time_constant_by_reading(columns: &[&[f64]]) -> Result<Vec<f64>, EvaluationError> {
+    approach_by_reading(columns, 1)
+}
+
+fn approach_by_reading(columns: &[&[f64]], parameter: usize) -> Result<Vec<f64>, EvaluationError> {
+    let (_, fit) = Approach::search(columns[1], columns[0], None)?;
+    fit.sensitivities.into_iter().nth(parameter).ok_or_else(empty)
 }

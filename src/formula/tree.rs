@@ -86,4 +86,43 @@ impl Node {
             NodeKind::Call(_, arguments) => arguments.iter().for_each(|argument| argument.names(visit)),
         }
     }
+
+    /// Whether it calls a function that is `wanted`.
+    pub(crate) fn calls(&self, wanted: &dyn Fn(&Function) -> bool) -> bool {
+        match &self.kind {
+            NodeKind::Number(_) | NodeKind::Name(_) => false,
+            NodeKind::Negative(inner) => inner.calls(wanted),
+            NodeKind::Binary(_, left, right) | NodeKind::Compare(_, left, right) => {
+                left.calls(wanted) || right.calls(wanted)
+            }
+            NodeKind::Call(function, arguments) => {
+                wanted(function) || arguments.iter().any(|argument| argument.calls(wanted))
+            }
+        }
+    }
+
+    /// The tree with names in place of the parts that `choose` names; parts of a chosen part are not asked for.
+    pub(crate) fn replaced(&self, choose: &mut dyn FnMut(&Self) -> Option<String>) -> Self {
+        if let Some(name) = choose(self) {
+            return Self { kind: NodeKind::Name(name), span: self.span.clone() };
+        }
+        let mut inside = |node: &Self| Box::new(node.replaced(choose));
+        let kind = match &self.kind {
+            NodeKind::Number(_) | NodeKind::Name(_) => self.kind.clone(),
+            NodeKind::Negative(inner) => NodeKind::Negative(inside(inner)),
+            NodeKind::Binary(operator, left, right) => NodeKind::Binary(*operator, inside(left), inside(right)),
+            NodeKind::Compare(relation, left, right) => NodeKind::Compare(*relation, inside(left), inside(right)),
+            NodeKind::Call(function, arguments) => {
+                NodeKind::Call(function, arguments.iter().map(|argument| argument.replaced(choose)).collect())
+            }
+        };
+        Self { kind, span: self.span.clone() }
+    }
+
+    /// The sum of the tree and a name.
+    pub(crate) fn plus(self, name: String) -> Self {
+        let span = self.span.clone();
+        let right = Self { kind: NodeKind::Name(name), span: span.clone() };
+        Self { kind: NodeKind::Binary(Operator::Add, Box::new(self), Box::new(right)), span }
+    }
 }

@@ -62,6 +62,13 @@ impl Value {
         Self { data: self.data.iter().map(|&number| change(number)).collect(), ..*self }
     }
 
+    /// Adds a number to a row of every draw.
+    pub(crate) fn shift(&mut self, row: usize, numbers: &[f64]) {
+        let rows = self.rows;
+        let cells = self.data.iter_mut().skip(row).step_by(rows.max(1));
+        cells.zip(numbers).for_each(|(cell, number)| *cell += number);
+    }
+
     /// Joins two values number by number; a single number or draw is repeated as needed.
     /// Nothing where two columns have unlike lengths.
     pub fn join(&self, other: &Self, combine: impl Fn(f64, f64) -> f64) -> Option<Self> {
@@ -71,11 +78,21 @@ impl Value {
         if self.shape == Shape::Column && other.shape == Shape::Column && self.rows != other.rows {
             return None;
         }
-        let mut data = Vec::with_capacity(rows * lanes);
-        for lane in 0..lanes {
-            let (left, right) = (self.lane(lane), other.lane(lane));
-            data.extend((0..rows).map(|row| combine(left[row % left.len()], right[row % right.len()])));
-        }
+        let (left, right) = (&self.data, &other.data);
+        let data = if left.len() == right.len() && self.rows == other.rows {
+            left.iter().zip(right).map(|(&left, &right)| combine(left, right)).collect()
+        } else if left.len() == 1 {
+            right.iter().map(|&right| combine(left[0], right)).collect()
+        } else if right.len() == 1 {
+            left.iter().map(|&left| combine(left, right[0])).collect()
+        } else {
+            let mut data = Vec::with_capacity(rows * lanes);
+            for lane in 0..lanes {
+                let (left, right) = (self.lane(lane), other.lane(lane));
+                data.extend((0..rows).map(|row| combine(left[row % left.len()], right[row % right.len()])));
+            }
+            data
+        };
         Some(Self { shape, rows, lanes, data })
     }
 }

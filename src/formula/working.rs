@@ -46,8 +46,14 @@ pub trait Notes {
     /// What stands in the first column in a row, such as `10 min`.
     fn row_name(&self, row: usize) -> Option<String>;
 
-    /// The row that a pick such as `at(T, t, 10 min)` means.
+    /// The row that a pick such as `at(T, t, 10 min)` or `max(T)` means.
     fn picked_row(&self, call: &Node) -> Option<usize>;
+
+    /// The rows that a call such as `slope(T, t, 0 s, 60 s)` uses.
+    fn used_rows(&self, call: &Node) -> Vec<usize>;
+
+    /// Two points of the line that a call fits, at the ends of its range: abscissa and ordinate with their units.
+    fn line_points(&self, call: &Node) -> Option<[(String, String); 2]>;
 
     /// A number of the formula's own text, with its unit, in the reader's notation.
     fn literal(&self, quantity: &crate::quantity::Quantity) -> String;
@@ -58,7 +64,7 @@ pub trait Notes {
 
 /// What stands for a name in a line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Face {
+pub(super) enum Face {
     Symbols,
     Numbers,
 }
@@ -73,9 +79,9 @@ pub fn numbers(node: &Node, notes: &dyn Notes) -> Math {
     Writer { notes, face: Face::Numbers }.write(node, 0)
 }
 
-struct Writer<'a> {
-    notes: &'a dyn Notes,
-    face: Face,
+pub(super) struct Writer<'a> {
+    pub(super) notes: &'a dyn Notes,
+    pub(super) face: Face,
 }
 
 /// How tightly a part binds: sums 1, products 2, powers 3.
@@ -91,13 +97,13 @@ fn binding(node: &Node) -> u8 {
 
 impl Writer<'_> {
     /// Writes a part, in brackets where it binds less than `least`.
-    fn write(&self, node: &Node, least: u8) -> Math {
+    pub(super) fn write(&self, node: &Node, least: u8) -> Math {
         let math = self.bare(node);
         let bracket = binding(node) < least || (least > 1 && math.typst.starts_with("\"−"));
         if bracket { self.bracketed(&math) } else { math }
     }
 
-    fn bracketed(&self, math: &Math) -> Math {
+    pub(super) fn bracketed(&self, math: &Math) -> Math {
         let speech = self.notes.speech();
         Math::new(format!("({})", math.typst), format!("{} {} {}", speech.open, math.alt, speech.close))
     }
@@ -173,33 +179,25 @@ impl Writer<'_> {
             Look::Bars => wrapped("abs(", ")", &speech.magnitude),
             Look::Mean => self.mean(arguments),
             Look::Reading => self.reading(node, function, arguments),
-            Look::Curve(index) => self.curve(index, arguments),
-            Look::Slope => {
-                let (y, x) = (self.symbol_of(&arguments[0]), self.symbol_of(&arguments[1]));
-                Math::new(
-                    format!("frac(Δ {}, Δ {})", y.typst, x.typst),
-                    format!("delta {} {} delta {}", y.alt, speech.over, x.alt),
-                )
-            }
+            Look::Curve(index) => self.curve(index, node, arguments),
+            Look::Slope => self.slope(node, arguments),
+            Look::Intercept => self.intercept(node, arguments),
+            Look::Area => self.area(node, arguments),
+            Look::Extreme(name) => self.extreme(name, node, arguments),
             Look::Name(name) => self.named(name, arguments),
         }
     }
 
-    fn symbol_of(&self, node: &Node) -> Math {
+    pub(super) fn symbol_of(&self, node: &Node) -> Math {
         Writer { notes: self.notes, face: Face::Symbols }.write(node, 4)
     }
 
-    fn named(&self, name: &str, arguments: &[Node]) -> Math {
+    pub(super) fn named(&self, name: &str, arguments: &[Node]) -> Math {
         let inner = self.write(&arguments[0], 0);
         Math::new(
             format!("{}({})", super::math::quote(name), inner.typst),
             format!("{name} {} {}", self.notes.speech().of, inner.alt),
         )
-    }
-
-    fn curve(&self, index: &str, arguments: &[Node]) -> Math {
-        let symbol = self.symbol_of(&arguments[0]);
-        Math::new(format!("{}_{}", symbol.typst, super::math::quote(index)), format!("{} {index}", symbol.alt))
     }
 
     /// A picked reading: `T(10 min)` in symbols, the reading itself in numbers.
@@ -219,23 +217,5 @@ impl Writer<'_> {
             _ => Math::quoted(function.name),
         };
         Math::new(format!("{}({})", symbol.typst, place.typst), format!("{} {} {}", symbol.alt, speech.at, place.alt))
-    }
-
-    fn mean(&self, arguments: &[Node]) -> Math {
-        let speech = self.notes.speech();
-        let symbol = self.symbol_of(&arguments[0]);
-        let plain = Math::new(format!("overline({})", symbol.typst), format!("{} {}", speech.mean, symbol.alt));
-        let (Face::Numbers, NodeKind::Name(column)) = (self.face, &arguments[0].kind) else { return plain };
-        let count = self.notes.rows(column);
-        let readings: Vec<Math> =
-            (0..count).filter_map(|row| self.notes.reading(column, row)).map(|text| Math::quoted(&text)).collect();
-        let [first, second, .., last] = readings.as_slice() else { return plain };
-        let start = Math::join(first, "+", &speech.plus, second);
-        let dots = Math::new("dots", "…");
-        let sum = Math::join(&Math::join(&start, "+", &speech.plus, &dots), "+", &speech.plus, last);
-        Math::new(
-            format!("frac({}, {})", sum.typst, count),
-            format!("{} {} {} {} {count}", speech.open, sum.alt, speech.close, speech.over),
-        )
     }
 }

@@ -1,13 +1,14 @@
 //! An answer. In: a computed value. Out: its printed form and the range that earns the accuracy mark.
 //! It must not know how the value was computed.
 
+use super::{Budget, Slip};
 use crate::quantity::{Unit, rounding::Rounded};
 
 /// The answer to a task.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Answer {
     /// A number.
-    Number(Number),
+    Number(Box<Number>),
     /// A column of the table.
     Column(Vec<Cell>),
     /// A graph or words: marked by ticks.
@@ -25,8 +26,10 @@ pub struct Number {
     pub text: String,
     /// The accepted range, ends included, in `unit`: from and to, as printed.
     pub accept: (Rounded, Rounded),
-    /// How far a careful student's own value may lie from `value`, in SI.
-    pub slack: f64,
+    /// Where the range comes from.
+    pub budget: Budget,
+    /// What likely slips give: those of the definition in its order, then powers of ten that would be accepted.
+    pub slips: Vec<Slip>,
 }
 
 /// A cell of a computed column.

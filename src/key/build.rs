@@ -2,18 +2,21 @@
 //! It must not print anything for a reader.
 
 use super::{
-    Answer, Cell, Number,
-    slack::{Allowance, propagate},
+    Answer, Budget, Cause, Cell, Number,
+    ledger::Ledger,
+    model::{Model, inputs_of},
+    paper::Paper,
+    range::Range,
+    slip::{Slip, slips},
 };
 use crate::{
     experiment::{
         Experiment,
         definition::Answered,
-        plan::{Form, NumberPlan, TaskBody},
+        plan::{NumberPlan, TaskBody},
     },
     formula::{self, EvaluationError, Value, Values},
-    graph::{GraphPaper, Scale},
-    quantity::rounding,
+    uncertainty::{Distribution, Method, first_order_rows},
     variant::{Known, Variant},
 };
 
@@ -24,6 +27,15 @@ pub struct Key {
     pub answers: Vec<Answer>,
     /// The values of all names, answers among them.
     pub known: Known,
+}
+
+/// How it is decided which method passes on what an answer may be off by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Rule {
+    /// As [`Method::of`] says, task by task.
+    Chosen,
+    /// The same for all tasks.
+    Always(Method),
 }
 
 /// Why a key could not be computed.
@@ -44,17 +56,30 @@ impl Key {
     /// # Errors
     /// A [`KeyError`] for the first task that has no answer.
     pub fn build(experiment: &Experiment, variant: &Variant, student: &str) -> Result<Self, KeyError> {
-        let mut builder = Builder { experiment, known: Known::of(experiment, variant), roundings: Vec::new() };
+        Self::build_by(Rule::Chosen, experiment, variant, student)
+    }
+
+    /// Computes the key with a rule of its own between first order and Monte Carlo, so that one can be held against the
+    /// other.
+    ///
+    /// # Errors
+    /// A [`KeyError`] for the first task that has no answer.
+    pub fn build_by(rule: Rule, experiment: &Experiment, variant: &Variant, student: &str) -> Result<Self, KeyError> {
+        let known = answered(experiment, variant, student)?;
+        let mut builder = Builder { rule, experiment, known: &known, ledger: Ledger::default() };
+        builder.enter_readings(variant);
         let mut answers = Vec::with_capacity(experiment.tasks.len());
         for (index, task) in experiment.tasks.iter().enumerate() {
             let answer = match &task.body {
-                TaskBody::Number(plan) => builder.number(index, &task.id, plan).map(Answer::Number),
-                TaskBody::Column(plan) => builder.column(&task.id, plan).map(Answer::Column),
+                TaskBody::Number(plan) => {
+                    builder.number(index, &task.id, plan).map(|number| Answer::Number(Box::new(number)))
+                }
+                TaskBody::Column(plan) => builder.column(index, &task.id, plan).map(Answer::Column),
                 TaskBody::Graph(_) | TaskBody::Text => Ok(Answer::Ticks),
             };
             answers.push(answer.map_err(|why| KeyError { task: task.id.clone(), student: student.to_owned(), why })?);
         }
-        Ok(Self { answers, known: builder.known })
+        Ok(Self { answers, known })
     }
 
     /// The number that answers a task.
@@ -64,89 +89,97 @@ impl Key {
             _ => None,
         }
     }
+
+    /// Slips that uncertainty alone would accept, with their task: the range was cut for them, or can't be told from them.
+    pub fn overlaps(&self) -> impl Iterator<Item = (usize, &Slip)> {
+        let numbers = (0..self.answers.len()).filter_map(|task| Some((task, self.number(task)?)));
+        numbers.flat_map(|(task, number)| number.slips.iter().filter(|slip| slip.inside).map(move |slip| (task, slip)))
+    }
+}
+
+/// The values of all names, answers among them, at full precision.
+fn answered(experiment: &Experiment, variant: &Variant, student: &str) -> Result<Known, KeyError> {
+    let mut known = Known::of(experiment, variant);
+    for task in &experiment.tasks {
+        let (TaskBody::Number(plan) | TaskBody::Column(plan)) = &task.body else { continue };
+        let fail = |why| KeyError { task: task.id.clone(), student: student.to_owned(), why };
+        let found = formula::evaluate(&plan.formula, &known).map_err(fail)?;
+        if matches!(task.body, TaskBody::Number(_)) && !found.number().is_finite() {
+            return Err(fail(EvaluationError { message: "the result is no number".to_owned() }));
+        }
+        known.add(&task.id, found);
+    }
+    Ok(known)
 }
 
 struct Builder<'a> {
+    rule: Rule,
     experiment: &'a Experiment,
-    known: Known,
-    /// What a student's own earlier answers may be off by.
-    roundings: Vec<Allowance>,
+    /// All names, answers among them.
+    known: &'a Known,
+    ledger: Ledger,
 }
 
 impl Builder<'_> {
-    fn number(&mut self, index: usize, id: &str, plan: &NumberPlan) -> Result<Number, EvaluationError> {
-        let si = formula::evaluate(&plan.formula, &self.known)?.number();
-        let value = plan.unit.from_si(si);
-        if !value.is_finite() {
-            return Err(EvaluationError { message: "the result is no number".to_owned() });
-        }
-        let printed = plan.form.round(value);
-        let place = plan.form.last_place(value);
-        let mut allowances = self.roundings.clone();
-        let read_off = self.task_number(index).is_some_and(|number| number.how == Answered::ReadFromGraph);
-        if read_off {
-            allowances.extend(self.reading_allowances());
-        }
-        // Half a small square of the graph, where the answer is read off it: JCGM 100:2008, 4.3.7, as a half-width.
-        let square = if read_off { self.half_square(plan) } else { 0.0 };
-        let slack = propagate(&plan.formula, &self.known, &allowances)? + square;
-        let half_width = (slack / plan.unit.scale() + place / 2.0).max(place);
-        let accept = (self.edge(value - half_width, plan.form, value), self.edge(value + half_width, plan.form, value));
-        self.known.add(id, Value::scalar(si));
-        let carried = slack + plan.unit.scale() * place / 2.0;
-        self.roundings.push(Allowance { name: id.to_owned(), half_width: carried, rows_apart: false });
-        Ok(Number { value, unit: plan.unit.clone(), text: printed.text, accept, slack })
-    }
-
-    fn column(&mut self, id: &str, plan: &NumberPlan) -> Result<Vec<Cell>, EvaluationError> {
-        let found = formula::evaluate(&plan.formula, &self.known)?;
-        let cells = found.data().iter().map(|&si| {
-            let value = plan.unit.from_si(si);
-            Cell { value, text: plan.form.round(value).text }
-        });
-        let cells = cells.collect();
-        self.known.add(id, found);
-        Ok(cells)
-    }
-
-    /// The end of a range, printed with one figure more than the answer asks for.
-    fn edge(&self, end: f64, form: Form, value: f64) -> rounding::Rounded {
-        let place = form.last_place(value);
-        let places = libm::ceil(1.0 - libm::log10(place)).max(0.0) as usize;
-        rounding::to_places(end, places)
-    }
-
-    fn task_number(&self, index: usize) -> Option<&crate::experiment::definition::NumberTask> {
-        self.experiment.definition.tasks[index].number.as_ref()
-    }
-
     /// What readings may be off by, relative to each other: noise and resolution of their instrument.
-    fn reading_allowances(&self) -> impl Iterator<Item = Allowance> {
-        self.experiment.columns.iter().map(|column| Allowance {
-            name: column.id.clone(),
-            half_width: column.instrument.repeatability() * column.unit.scale(),
-            rows_apart: true,
-        })
+    fn enter_readings(&mut self, variant: &Variant) {
+        for column in &self.experiment.columns {
+            let rows = variant.table.column(&column.id).map_or(0, |column| column.values.len());
+            let standard = column.instrument.repeatability() * column.unit.scale();
+            for row in 0..rows {
+                self.ledger.add_reading(&column.id, row, standard);
+            }
+        }
     }
 
-    /// Half a small square (0.5 mm) of the graph on the axis that has the answer's unit, in SI.
-    fn half_square(&self, plan: &NumberPlan) -> f64 {
-        let paper = GraphPaper::of(false);
-        let graphs = self.experiment.tasks.iter().filter_map(|task| match &task.body {
-            TaskBody::Graph(graph_plan) => Some(graph_plan),
-            _ => None,
-        });
-        graphs
-            .flat_map(|graph_plan| [(&graph_plan.x, paper.width_mm), (&graph_plan.y, paper.height_mm)])
-            .filter_map(|(column, length)| {
-                let unit = self.experiment.column_unit(column)?;
-                (unit.dimension() == plan.unit.dimension()).then(|| {
-                    let values = self.known.value_of(column).map(Value::data).unwrap_or_default();
-                    let scale = Scale::of_data(values.iter().map(|&si| unit.from_si(si)), length);
-                    0.5 * scale.per_mm() * unit.scale()
-                })
-            })
-            .next()
-            .unwrap_or(0.0)
+    fn number(&mut self, index: usize, id: &str, plan: &NumberPlan) -> Result<Number, EvaluationError> {
+        let si = self.known.value_of(id).map_or(f64::NAN, Value::number);
+        let value = plan.unit.from_si(si);
+        let (place, scale) = (plan.form.last_place(value), plan.unit.scale());
+        let how = self.experiment.definition.tasks[index].number.as_ref().map_or(Answered::default(), |task| task.how);
+        let paper = Paper::new(self.experiment, self.known);
+        let model =
+            Model::build(&plan.formula, (index, how), (si, place * scale), self.known, &paper, &mut self.ledger)?;
+        let errors = &self.ledger.errors;
+        let deviation = model.deviation(errors)?;
+        let method = match self.rule {
+            Rule::Chosen => model.method(si, &deviation, errors),
+            Rule::Always(method) => method,
+        };
+        let (low, high) = model.coverage(method, si, &deviation, errors)?;
+        let coverage = (plan.unit.from_si(low), plan.unit.from_si(high));
+        let rounding = self.ledger.rounding(&deviation) / scale;
+        let mut range = Range::new(value, place, coverage, rounding);
+        let mut slips = slips(plan, self.known, &range);
+        range.cut(&slips);
+        slips.iter_mut().for_each(|slip| slip.accepted = range.holds(slip.value));
+        let budget = Budget {
+            how,
+            method,
+            standard: deviation.standard(errors) / scale,
+            coverage,
+            rounding,
+            bounds: range.bounds(),
+            contributions: self.ledger.contributions(&deviation, scale),
+        };
+        self.ledger.add_answer(id, None, deviation);
+        let (text, accept) = (plan.form.round(value).text, range.printed(plan.form));
+        Ok(Number { value, unit: plan.unit.clone(), text, accept, budget, slips })
+    }
+
+    fn column(&mut self, index: usize, id: &str, plan: &NumberPlan) -> Result<Vec<Cell>, EvaluationError> {
+        let found = self.known.value_of(id).cloned().unwrap_or(Value::column(Vec::new()));
+        let inputs = inputs_of(&plan.formula, &self.ledger, false);
+        let mut deviations = first_order_rows(&plan.formula, self.known, &inputs, &self.ledger.errors)?;
+        deviations.resize_with(found.data().len(), Default::default);
+        let mut cells = Vec::with_capacity(found.data().len());
+        for (row, (&si, mut deviation)) in found.data().iter().zip(deviations).enumerate() {
+            let value = plan.unit.from_si(si);
+            let half = plan.form.last_place(value) / 2.0 * plan.unit.scale();
+            deviation.add(&self.ledger.error(Cause::Rounding(index), Distribution::Rectangular(half)), 1.0);
+            self.ledger.add_answer(id, Some(row), deviation);
+            cells.push(Cell { value, text: plan.form.round(value).text });
+        }
+        Ok(cells)
     }
 }

@@ -1,11 +1,15 @@
 //! A number with its unit, as an author writes it. In: `250 g`. Out: value, unit, decimals. It must not convert.
 
-use std::{borrow::Cow, ops::Range, str::FromStr};
+use std::{borrow::Cow, fmt, ops::Range, str::FromStr};
 
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
-use serde::{Deserialize, Deserializer, de::Error};
+use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error};
 
-use super::{Dimension, Notation, Unit, rounding, slip};
+use super::{
+    Dimension, Notation, Unit,
+    reading::{MINUS, power_of_ten},
+    rounding, slip,
+};
 
 /// A number with its unit.
 #[derive(Debug, Clone, PartialEq)]
@@ -58,27 +62,64 @@ impl Quantity {
 impl FromStr for Quantity {
     type Err = QuantityError;
 
+    /// Reads `250 g`, `0.90`, `4.18 kJ/(kg K)`, `-5 °C`, `1.2e3 W`, `1.2·10^3 W`: a decimal point, no groups of digits.
     fn from_str(text: &str) -> Result<Self, QuantityError> {
         let start = text.len() - text.trim_start().len();
-        let end = text[start..]
-            .find(|sign: char| !(sign.is_ascii_digit() || matches!(sign, '.' | '-' | '+' | 'e' | 'E')))
-            .map_or(text.len(), |at| start + at);
-        // An `e` that belongs to the unit, as in `5 eV`, stands behind a space; `5eV` is not a number.
-        let number = &text[start..end];
-        let value: f64 = number.parse().map_err(|_| slip::no_number(text))?;
-        if !value.is_finite() {
-            let hint = Some("write a smaller number".to_owned());
-            return Err(QuantityError { message: format!("`{number}` is too large"), hint, span: start..end });
-        }
+        let Some((number, end)) = plain_number(text, start) else {
+            return Err(slip::no_number(text));
+        };
         if let Some(error) = slip::behind(text, end) {
             return Err(error);
+        }
+        let value: f64 = number.parse().unwrap_or(f64::NAN);
+        if !value.is_finite() {
+            let message = format!("`{}` is too large", &text[start..end]);
+            return Err(QuantityError { message, hint: Some("write a smaller number".to_owned()), span: start..end });
         }
         let unit = Unit::parse(&text[end..]).map_err(|error| QuantityError {
             message: error.message,
             hint: error.hint,
             span: end + error.span.start..end + error.span.end,
         })?;
-        Ok(Self { value, unit, text: number.trim_start_matches('+').to_owned() })
+        Ok(Self { value, unit, text: number })
+    }
+}
+
+/// The number at the start of a text as plain decimal text, and where it ends.
+fn plain_number(text: &str, start: usize) -> Option<(String, usize)> {
+    let body = &text[start..];
+    let (sign, unsigned) = match body.strip_prefix(MINUS) {
+        Some(unsigned) => ("-", unsigned),
+        None => ("", body.strip_prefix('+').unwrap_or(body)),
+    };
+    let mantissa = unsigned.find(|sign: char| !(sign.is_ascii_digit() || sign == '.')).unwrap_or(unsigned.len());
+    let (mantissa, rest) = unsigned.split_at(mantissa);
+    let (whole, decimals) = mantissa.split_once('.').unwrap_or((mantissa, ""));
+    if mantissa.len() == mantissa.matches('.').count() || decimals.contains('.') {
+        return None;
+    }
+    let whole = if whole.is_empty() { "0" } else { whole };
+    let point = if decimals.is_empty() { "" } else { "." };
+    let (power, rest) = match power_of_ten(rest) {
+        Some((power, behind)) => (format!("e{power}"), behind),
+        None => (String::new(), rest),
+    };
+    Some((format!("{sign}{whole}{point}{decimals}{power}"), text.len() - rest.len()))
+}
+
+impl fmt::Display for Quantity {
+    /// The quantity as [`FromStr`] reads it, such as `250 g`.
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.unit.print().as_str() {
+            "" => out.write_str(&self.text),
+            unit => write!(out, "{} {unit}", self.text),
+        }
+    }
+}
+
+impl Serialize for Quantity {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
     }
 }
 

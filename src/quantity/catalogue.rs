@@ -43,6 +43,8 @@ pub(crate) static UNITS: &[Row] = &[
     row("V",   [1, 2, -3, -1, 0, 0, 0], 1.0, true, "a voltage"),
     row("F",   [-1, -2, 4, 2, 0, 0, 0], 1.0, true, "a capacitance"),
     row("Ω",   [1, 2, -3, -2, 0, 0, 0], 1.0, true, "a resistance"),
+    // The ohm sign of Unicode, which some keyboards give in place of the Greek letter.
+    row("\u{2126}", [1, 2, -3, -2, 0, 0, 0], 1.0, true, ""),
     row("ohm", [1, 2, -3, -2, 0, 0, 0], 1.0, true, ""),
     row("S",   [-1, -2, 3, 2, 0, 0, 0], 1.0, true, "a conductance"),
     row("Wb",  [1, 2, -2, -1, 0, 0, 0], 1.0, true, "a magnetic flux"),
@@ -50,6 +52,10 @@ pub(crate) static UNITS: &[Row] = &[
     row("H",   [1, 2, -2, -2, 0, 0, 0], 1.0, true, "an inductance"),
     row("lm",  [0, 0, 0, 0, 0, 0, 1], 1.0, true, ""),
     row("lx",  [0, -2, 0, 0, 0, 0, 1], 1.0, true, "an illuminance"),
+    row("Bq",  [0, 0, -1, 0, 0, 0, 0], 1.0, true, ""),
+    row("Gy",  [0, 2, -2, 0, 0, 0, 0], 1.0, true, ""),
+    row("Sv",  [0, 2, -2, 0, 0, 0, 0], 1.0, true, ""),
+    row("kat", [0, 0, -1, 0, 0, 1, 0], 1.0, true, "a catalytic activity"),
     row("rad", [0, 0, 0, 0, 0, 0, 0], 1.0, true, ""),
     row("sr",  [0, 0, 0, 0, 0, 0, 0], 1.0, false, ""),
     row("°",   [0, 0, 0, 0, 0, 0, 0], PI / 180.0, false, ""),
@@ -64,6 +70,7 @@ pub(crate) static UNITS: &[Row] = &[
     row("bar", [1, -1, -2, 0, 0, 0, 0], 1e5, true, ""),
     row("Wh",  [1, 2, -2, 0, 0, 0, 0], 3600.0, true, ""),
     row("eV",  [1, 2, -2, 0, 0, 0, 0], 1.602_176_634e-19, true, ""),
+    // The thermochemical calorie: common practice, the same as pint's.
     row("cal", [1, 2, -2, 0, 0, 0, 0], 4.184, true, ""),
     row("rpm", [0, 0, -1, 0, 0, 0, 0], 1.0 / 60.0, false, ""),
     Row { kind: Kind::Point, ..row("°C", [0, 0, 0, 0, 1, 0, 0], 1.0, false, "a temperature") },
@@ -72,7 +79,7 @@ pub(crate) static UNITS: &[Row] = &[
 /// Prefixes of the SI (SI brochure, table 7) that a school meets.
 #[rustfmt::skip]
 pub(crate) static PREFIXES: &[(&str, f64)] = &[
-    ("da", 1e1), ("T", 1e12), ("G", 1e9), ("M", 1e6), ("k", 1e3), ("h", 1e2), ("d", 1e-1), ("c", 1e-2),
+    ("da", 1e1), ("E", 1e18), ("P", 1e15), ("T", 1e12), ("G", 1e9), ("M", 1e6), ("k", 1e3), ("h", 1e2), ("d", 1e-1), ("c", 1e-2),
     ("m", 1e-3), ("µ", 1e-6), ("μ", 1e-6), ("u", 1e-6), ("n", 1e-9), ("p", 1e-12), ("f", 1e-15),
 ];
 

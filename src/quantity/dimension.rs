@@ -1,5 +1,5 @@
 //! The dimension of a quantity: exact exponents of the seven base quantities of the SI.
-//! In: exponents. Out: their products and powers. It must never hold a rounded exponent.
+//! In: exponents. Out: their products and powers. It must never hold a rounded exponent, nor overflow on a wild one.
 
 use std::{
     fmt,
@@ -37,10 +37,11 @@ impl Dimension {
     /// The dimension raised to an exact power.
     #[must_use]
     pub fn pow(self, exponent: Exponent) -> Self {
-        Self(self.0.map(|own| own * exponent))
+        let product = |own: Exponent| held(wide(own) * wide(exponent));
+        Self(self.0.map(product))
     }
 
-    /// The fraction with a denominator up to 12 that a number stands for, if it is one.
+    /// The fraction with a denominator up to 12 that a number stands for (to a billionth), if it is one.
     pub fn exponent(number: f64) -> Option<Exponent> {
         (1..=12).find_map(|denominator| {
             let numerator = number * f64::from(denominator);
@@ -54,7 +55,7 @@ impl Mul for Dimension {
     type Output = Self;
 
     fn mul(self, other: Self) -> Self {
-        Self(std::array::from_fn(|at| self.0[at] + other.0[at]))
+        Self(std::array::from_fn(|at| held(wide(self.0[at]) + wide(other.0[at]))))
     }
 }
 
@@ -62,7 +63,7 @@ impl Div for Dimension {
     type Output = Self;
 
     fn div(self, other: Self) -> Self {
-        Self(std::array::from_fn(|at| self.0[at] - other.0[at]))
+        Self(std::array::from_fn(|at| held(wide(self.0[at]) - wide(other.0[at]))))
     }
 }
 
@@ -81,6 +82,18 @@ impl fmt::Display for Dimension {
             write!(out, "{symbol}{}", raised(exponent))?;
         }
         if first { out.write_str("1") } else { Ok(()) }
+    }
+}
+
+fn wide(exponent: Exponent) -> Ratio<i128> {
+    Ratio::new_raw((*exponent.numer()).into(), (*exponent.denom()).into())
+}
+
+/// An exponent that 32 bits can't hold is held at their limit: no quantity has one, so it agrees with none.
+fn held(exponent: Ratio<i128>) -> Exponent {
+    match (i32::try_from(*exponent.numer()), i32::try_from(*exponent.denom())) {
+        (Ok(top), Ok(bottom)) => Exponent::new_raw(top, bottom),
+        _ => Exponent::from(if *exponent.numer() < 0 { -i32::MAX } else { i32::MAX }),
     }
 }
 

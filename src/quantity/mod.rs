@@ -3,13 +3,16 @@
 
 mod amount;
 mod catalogue;
+mod digits;
 mod dimension;
 mod familiar;
 mod notation;
 mod reading;
 pub mod rounding;
+mod separators;
 mod slip;
 mod unit;
+mod unit_error;
 mod unit_text;
 
 pub use amount::{Quantity, QuantityError};
@@ -18,4 +21,4 @@ pub use familiar::familiar;
 pub use notation::Notation;
 pub use reading::{NumberError, Written};
 pub use unit::{Kind, Unit};
-pub use unit_text::UnitError;
+pub use unit_error::{UnitError, UnitFault};

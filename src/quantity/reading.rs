@@ -1,17 +1,19 @@
 //! Numbers as people write them. In: text with point or comma, spaces, powers of ten. Out: value, figures, what is left.
-//! It must never guess: a text that is no number is an error.
+//! It must never guess: a text that is no number is an error, and a second reading is told.
 
-use super::Notation;
+use super::{Notation, rounding, separators, unit_text::digit};
 
 /// A number somebody wrote, with what stands behind it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Written {
     /// Its value.
     pub value: f64,
-    /// Its significant figures.
+    /// Its significant figures; those of what stands above the stroke in `3/4`.
     pub figures: usize,
     /// The text behind it, trimmed: a unit, or nothing.
     pub rest: String,
+    /// Its value where the language's sign of groups was meant as the decimal sign, as in `1.234` in German.
+    pub other: Option<f64>,
 }
 
 /// Why a text is no number.
@@ -26,123 +28,125 @@ pub enum NumberError {
     /// A division by zero.
     #[error("`{0}` divides by zero")]
     Zero(String),
+    /// A number beyond all doubles.
+    #[error("the number in `{0}` is too large")]
+    Large(String),
 }
 
-const SPACES: [char; 4] = [' ', '\u{A0}', '\u{2009}', '\u{202F}'];
+pub(super) const SPACES: [char; 4] = [' ', '\u{A0}', '\u{2009}', '\u{202F}'];
+
+/// Hyphen, minus sign, and the dash that word processors put in their place.
+pub(super) const MINUS: [char; 3] = ['-', '\u{2212}', '–'];
 
 impl Notation {
-    /// Reads a number such as `1,5`, `1.5`, `12 345,6`, `1.2e3`, `1,2 x 10³`, `1.2·10^3`, `−4`, `3/4`.
+    /// Reads a number such as `1,5`, `1.5`, `12 345,6`, `1.2e3`, `1,2 x 10³`, `1.2·10^3`, `10^3`, `−4`, `3/4`.
     ///
     /// A point and a comma are both decimal signs. Where both stand in a number, the last is the decimal sign and the
-    /// other marks groups. A single sign before exactly three digits, such as `1.234`, is the decimal sign too: groups
-    /// are written with spaces (ISO 80000-1, 7.3.1).
+    /// other marks groups of three; one that stands several times marks groups. The language decides only where a
+    /// single sign stands behind one to three digits, not starting with zero, and before exactly three, as in `1.234`:
+    /// if that is the language's decimal sign it is one, and else it marks a group and `other` holds the second reading.
     ///
     /// # Errors
-    /// A [`NumberError`] where the text does not start with a number, or the number has several readings.
-    pub fn read(text: &str) -> Result<Written, NumberError> {
-        let clean: String = text.trim().replace(['\u{2212}', '–'], "-");
-        let (negative, body) = match clean.strip_prefix(['-', '+']) {
-            Some(body) => (clean.starts_with('-'), body.trim_start_matches(SPACES)),
-            None => (false, clean.as_str()),
+    /// A [`NumberError`] where the text does not start with a number, the number has several readings, or is too large.
+    pub fn parse_number(&self, text: &str) -> Result<Written, NumberError> {
+        let whole = text.trim();
+        let (sign, body) = match whole.strip_prefix(MINUS) {
+            Some(body) => (-1.0, body),
+            None => (1.0, whole.strip_prefix('+').unwrap_or(whole)),
         };
-        let end = mantissa_end(body);
-        let mantissa = decimal(&body[..end]).ok_or_else(|| NumberError::Ambiguous(text.trim().to_owned()))?;
-        if mantissa.is_empty() {
-            return Err(NumberError::NoDigits(text.trim().to_owned()));
+        let (mantissa, rest) = self.mantissa(body.trim_start_matches(SPACES), whole)?;
+        let (scale, rest) = scale(&mantissa.plain, rest, whole, self)?;
+        let value = |plain: &str| -> Result<f64, NumberError> {
+            let unsigned = match scale {
+                Scale::Power(power) => format!("{plain}e{power}").parse().unwrap_or(f64::NAN),
+                Scale::Alone(power) => format!("1e{power}").parse().unwrap_or(f64::NAN),
+                Scale::Divisor(divisor) => plain.parse().unwrap_or(f64::NAN) / divisor,
+            };
+            if unsigned.is_finite() { Ok(sign * unsigned) } else { Err(NumberError::Large(whole.to_owned())) }
+        };
+        let figures = match scale {
+            Scale::Alone(_) => 1,
+            Scale::Power(_) | Scale::Divisor(_) => rounding::figures(&mantissa.plain),
+        };
+        let other = mantissa.other.as_deref().map(value).transpose()?;
+        Ok(Written { value: value(&mantissa.plain)?, figures, rest: rest.trim().to_owned(), other })
+    }
+
+    fn mantissa<'a>(&self, body: &'a str, whole: &str) -> Result<(separators::Mantissa, &'a str), NumberError> {
+        let (found, rest) = body.split_at(separators::end(body));
+        if found.is_empty() {
+            return Err(NumberError::NoDigits(whole.to_owned()));
         }
-        let mut rest = &body[end..];
-        let mut value: f64 = mantissa.parse().map_err(|_| NumberError::NoDigits(text.trim().to_owned()))?;
-        if let Some((power, behind)) = power_of_ten(rest) {
-            value = format!("{mantissa}e{power}").parse().unwrap_or(f64::NAN);
-            rest = behind;
-        } else if let Some(below) = rest.trim_start_matches(SPACES).strip_prefix('/') {
-            let below = below.trim_start_matches(SPACES);
-            let digits = below.find(|sign: char| !sign.is_ascii_digit()).unwrap_or(below.len());
-            if digits > 0 {
-                let divisor: f64 = below[..digits].parse().unwrap_or(0.0);
-                if divisor == 0.0 {
-                    return Err(NumberError::Zero(text.trim().to_owned()));
-                }
-                value /= divisor;
-                rest = &below[digits..];
-            }
-        }
-        let value = if negative { -value } else { value };
-        Ok(Written { value, figures: figures(&mantissa), rest: rest.trim_matches(SPACES).trim().to_owned() })
+        let mantissa = separators::read(found, &self.decimal);
+        mantissa.map(|mantissa| (mantissa, rest)).ok_or_else(|| NumberError::Ambiguous(whole.to_owned()))
     }
 }
 
-/// Where digits, decimal signs and spaces between digits end.
-fn mantissa_end(body: &str) -> usize {
-    let mut end = 0;
-    for (at, sign) in body.char_indices() {
-        let next = || body[at + sign.len_utf8()..].chars().next();
-        let inner = |wanted: bool| wanted && next().is_some_and(|next| next.is_ascii_digit());
-        if sign.is_ascii_digit() || inner(matches!(sign, '.' | ',')) {
-            end = at + sign.len_utf8();
-        } else if !(at > 0 && inner(SPACES.contains(&sign)) && groups_of_three(&body[at + sign.len_utf8()..])) {
-            break;
-        }
+/// What a mantissa is scaled by.
+#[derive(Clone, Copy)]
+enum Scale {
+    /// A power of ten.
+    Power(i32),
+    /// A power of ten without mantissa, as in `10³`.
+    Alone(i32),
+    /// What stands below a stroke.
+    Divisor(f64),
+}
+
+fn scale<'a>(mantissa: &str, rest: &'a str, whole: &str, notation: &Notation) -> Result<(Scale, &'a str), NumberError> {
+    if let Some((power, behind)) = power_of_ten(rest) {
+        return Ok((Scale::Power(power), behind));
     }
-    end
-}
-
-fn groups_of_three(rest: &str) -> bool {
-    rest.bytes().take_while(u8::is_ascii_digit).count() == 3
-}
-
-/// The mantissa with a point as decimal sign and no groups; nothing where several readings are possible.
-fn decimal(text: &str) -> Option<String> {
-    let compact: String = text.chars().filter(|sign| !SPACES.contains(sign)).collect();
-    let (points, commas) = (compact.matches('.').count(), compact.matches(',').count());
-    match (points, commas) {
-        (0 | 1, 0) => Some(compact),
-        (0, 1) => Some(compact.replace(',', ".")),
-        (1, 1) => {
-            let point_last = compact.rfind('.') > compact.rfind(',');
-            Some(if point_last { compact.replace(',', "") } else { compact.replace('.', "").replace(',', ".") })
-        }
-        (1, _) if compact.rfind('.') > compact.rfind(',') => Some(compact.replace(',', "")),
-        (_, 1) if compact.rfind(',') > compact.rfind('.') => Some(compact.replace('.', "").replace(',', ".")),
-        _ => None,
+    if let Some((power, behind)) = (mantissa == "10").then(|| exponent(rest)).flatten() {
+        return Ok((Scale::Alone(power), behind));
+    }
+    let below = rest.trim_start_matches(SPACES).strip_prefix('/').map(|below| below.trim_start_matches(SPACES));
+    let Some(below) = below.filter(|below| below.starts_with(|sign: char| sign.is_ascii_digit())) else {
+        return Ok((Scale::Power(0), rest));
+    };
+    let (divisor, behind) = notation.mantissa(below, whole)?;
+    match divisor.plain.parse() {
+        Ok(divisor) if divisor != 0.0 => Ok((Scale::Divisor(divisor), behind)),
+        _ => Err(NumberError::Zero(whole.to_owned())),
     }
 }
 
 /// `e3`, `·10^3`, `x 10³`, `* 10^-3`, `× 10⁻³`: the power and what stands behind it.
-fn power_of_ten(rest: &str) -> Option<(i32, &str)> {
+pub(super) fn power_of_ten(rest: &str) -> Option<(i32, &str)> {
     if let Some(power) = rest.strip_prefix(['e', 'E']) {
-        return whole(power);
+        return integer(power);
     }
     let factor = rest.trim_start_matches(SPACES).strip_prefix(['·', '⋅', '*', 'x', 'X', '×'])?;
-    let power = factor.trim_start_matches(SPACES).strip_prefix("10")?;
-    whole(power.strip_prefix('^').unwrap_or(power))
+    exponent(factor.trim_start_matches(SPACES).strip_prefix("10")?)
 }
 
-/// A whole number in plain or raised digits, brackets allowed.
-fn whole(text: &str) -> Option<(i32, &str)> {
-    let open = text.strip_prefix('(');
-    let body = open.unwrap_or(text);
+/// What stands behind the base of a power: `^3`, `^(-3)`, `**3`, `³`. Plain digits are no exponent: `10` and `100` are not.
+fn exponent(text: &str) -> Option<(i32, &str)> {
+    let lowered = text.strip_prefix("**").or_else(|| text.strip_prefix('^'));
+    let raised =
+        || text.starts_with(|sign| matches!(sign, '⁻' | '⁺') || digit(sign).is_some_and(|digit| digit != sign));
+    let Some(lowered) = lowered else { return raised().then(|| integer(text)).flatten() };
+    match lowered.strip_prefix('(') {
+        Some(inside) => integer(inside).and_then(|(power, rest)| Some((power, rest.strip_prefix(')')?))),
+        None => integer(lowered),
+    }
+}
+
+/// A whole number in plain or raised digits.
+fn integer(text: &str) -> Option<(i32, &str)> {
     let (mut digits, mut end) = (String::new(), 0);
-    for (at, sign) in body.char_indices() {
+    for (at, sign) in text.char_indices() {
         let plain = match sign {
-            '-' | '⁻' if digits.is_empty() => '-',
+            '⁻' if digits.is_empty() => '-',
+            sign if MINUS.contains(&sign) && digits.is_empty() => '-',
             '+' | '⁺' if digits.is_empty() => '+',
-            '0'..='9' => sign,
-            _ => match "⁰¹²³⁴⁵⁶⁷⁸⁹".chars().position(|raised| raised == sign) {
-                Some(digit) => char::from(b'0' + digit as u8),
+            _ => match digit(sign) {
+                Some(digit) => digit,
                 None => break,
             },
         };
         digits.push(plain);
         end = at + sign.len_utf8();
     }
-    let rest = &body[end..];
-    let rest = if open.is_some() { rest.strip_prefix(')')? } else { rest };
-    Some((digits.parse().ok().filter(|power: &i32| power.abs() < 300)?, rest))
-}
-
-/// Significant figures of a plain decimal text.
-fn figures(mantissa: &str) -> usize {
-    let digits: String = mantissa.chars().filter(char::is_ascii_digit).collect();
-    digits.trim_start_matches('0').len().max(1)
+    Some((digits.parse().ok()?, &text[end..]))
 }

@@ -2,7 +2,10 @@
 //! Ties go away from zero, as schools teach and ISO 80000-1, annex B, rule B allows; a number is rounded once, never in steps.
 //!
 //! What is rounded is the decimal value: a binary neighbour such as 12.349999999999998 counts as 12.35. The number is
-//! first written with 15 significant digits, which every double carries, and those digits are rounded.
+//! first written with 15 significant digits, which every double carries, and those digits are rounded. What is no
+//! number (NaN, infinite) must never become one: it is written as such.
+
+use super::digits::Digits;
 
 /// A rounded number: plain decimal text and its value.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,85 +16,14 @@ pub struct Rounded {
     pub text: String,
 }
 
-/// The 15 significant digits of a number and the power of ten of the first.
-struct Digits {
-    negative: bool,
-    digits: Vec<u8>,
-    power: i32,
+/// The double nearest to a power of ten; a product of doubles may miss it.
+fn power_of_ten(power: i32) -> f64 {
+    format!("1e{power}").parse().unwrap_or(f64::NAN)
 }
 
-impl Digits {
-    fn of(number: f64) -> Self {
-        let text = format!("{:.14e}", number.abs());
-        let (mantissa, power) = text.split_once('e').unwrap_or((&text, "0"));
-        Self {
-            negative: number < 0.0,
-            digits: mantissa.bytes().filter(u8::is_ascii_digit).map(|digit| digit - b'0').collect(),
-            power: power.parse().unwrap_or(0),
-        }
-    }
-
-    /// Keeps the digits down to the place of 10^`last`, rounding ties away from zero.
-    fn cut(&mut self, last: i32) {
-        let keep = self.power - last + 1;
-        if keep < 0 {
-            self.digits.clear();
-        } else if (keep as usize) < self.digits.len() {
-            let up = self.digits[keep as usize] >= 5;
-            self.digits.truncate(keep as usize);
-            if up {
-                self.raise();
-            }
-        }
-        if self.digits.iter().all(|&digit| digit == 0) {
-            (self.digits, self.power, self.negative) = (vec![0], last.max(0), false);
-        }
-    }
-
-    fn raise(&mut self) {
-        for digit in self.digits.iter_mut().rev() {
-            if *digit < 9 {
-                *digit += 1;
-                return;
-            }
-            *digit = 0;
-        }
-        self.digits.insert(0, 1);
-        self.power += 1;
-    }
-
-    fn digit(&self, power: i32) -> char {
-        let at = self.power - power;
-        let digit = usize::try_from(at).ok().and_then(|at| self.digits.get(at)).copied().unwrap_or(0);
-        char::from(b'0' + digit)
-    }
-
-    /// The text down to the place of 10^`last`.
-    fn write(&self, last: i32) -> String {
-        let mut text = String::new();
-        if self.negative {
-            text.push('-');
-        }
-        let zero = self.digits == [0];
-        if !zero && (self.power >= 7 || self.power < -4) {
-            text.push(self.digit(self.power));
-            let rest: String = (last..self.power).rev().map(|power| self.digit(power)).collect();
-            if !rest.is_empty() {
-                text.push('.');
-                text.push_str(&rest);
-            }
-            text.push('e');
-            text.push_str(&self.power.to_string());
-            return text;
-        }
-        let top = if zero { 0 } else { self.power.max(0) };
-        text.extend((0..=top).rev().map(|power| self.digit(power)));
-        if last < 0 {
-            text.push('.');
-            text.extend((last..0).rev().map(|power| self.digit(power)));
-        }
-        text
-    }
+/// What can not be rounded, in its own words.
+fn unbounded(value: f64) -> Rounded {
+    Rounded { value, text: value.to_string() }
 }
 
 fn finish(digits: &Digits, last: i32) -> Rounded {
@@ -99,21 +31,24 @@ fn finish(digits: &Digits, last: i32) -> Rounded {
     Rounded { value: text.parse().unwrap_or(f64::NAN), text }
 }
 
-/// Rounds to decimal places; `places` may not exceed 14.
+/// Rounds to decimal places, at most 14.
 pub fn to_places(number: f64, places: usize) -> Rounded {
+    if !number.is_finite() {
+        return unbounded(number);
+    }
     let last = -(places.min(14) as i32);
     let mut digits = Digits::of(number);
     digits.cut(last);
     finish(&digits, last)
 }
 
-/// Rounds to significant figures, at least one.
+/// Rounds to significant figures, 1 to 15; zero has its figures behind the point.
 pub fn to_figures(number: f64, figures: usize) -> Rounded {
     let figures = figures.clamp(1, 15) as i32;
-    let mut digits = Digits::of(number);
-    if number == 0.0 {
-        return to_places(0.0, figures as usize - 1);
+    if number == 0.0 || !number.is_finite() {
+        return to_places(number, figures as usize - 1);
     }
+    let mut digits = Digits::of(number);
     let last = digits.power - figures + 1;
     digits.cut(last);
     // 9.996 to three figures is 10.0: one place fewer after the carry.
@@ -121,7 +56,7 @@ pub fn to_figures(number: f64, figures: usize) -> Rounded {
     finish(&digits, last)
 }
 
-/// Rounds to a multiple of a step such as 0.1, 0.2 or 5, with the step's decimals.
+/// Rounds to a multiple of a positive step such as 0.1, 0.2 or 5, with the step's decimals.
 pub fn to_step(number: f64, step: f64) -> Rounded {
     let places = places(&plain(step));
     let count = to_places(number / step, 0).value;
@@ -133,22 +68,34 @@ pub fn plain(number: f64) -> String {
     format!("{number}")
 }
 
-/// Decimal places of a text.
+/// Decimal places of a text, those before a power of ten where there is one.
 pub fn places(text: &str) -> usize {
     let mantissa = text.split(['e', 'E']).next().unwrap_or(text);
     mantissa.split_once('.').map_or(0, |(_, decimals)| decimals.len())
 }
 
+/// Significant figures of a text: 4 for `12.30`, 3 for `0.0120` and `1.23e8`; zeros at the end count, a bare zero is one.
+pub fn figures(text: &str) -> usize {
+    let mantissa = text.split(['e', 'E']).next().unwrap_or(text);
+    let leading = mantissa.chars().filter(char::is_ascii_digit).skip_while(|&digit| digit == '0');
+    leading.count().max(1)
+}
+
 /// The unit in the last place of a text: 0.01 for `12.30`, 1 for `120`, 10⁶ for `1.23e8`.
 pub fn last_place(text: &str) -> f64 {
     let power: i32 = text.split_once(['e', 'E']).and_then(|(_, power)| power.parse().ok()).unwrap_or(0);
-    libm::pow(10.0, f64::from(power) - places(text) as f64)
+    power_of_ten(power.saturating_sub(i32::try_from(places(text)).unwrap_or(i32::MAX)))
 }
 
-/// The unit in the last of `figures` significant figures of a number.
+/// The unit in the last of `figures` significant figures that a number is rounded to: 0.1 for 15.12 and for 9.996 with three.
 pub fn last_figure(number: f64, figures: usize) -> f64 {
-    if number == 0.0 {
-        return libm::pow(10.0, 1.0 - figures as f64);
-    }
-    libm::pow(10.0, f64::from(Digits::of(number).power) - figures as f64 + 1.0)
+    let figures = figures.clamp(1, 15) as i32;
+    let power = if number == 0.0 || !number.is_finite() {
+        0
+    } else {
+        let mut digits = Digits::of(number);
+        digits.cut(digits.power - figures + 1);
+        digits.power
+    };
+    power_of_ten(power - figures + 1)
 }

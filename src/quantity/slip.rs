@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use super::QuantityError;
+use super::{QuantityError, Unit};
 
 /// Why the text begins with no number.
 pub(super) fn no_number(text: &str) -> QuantityError {
@@ -24,29 +24,27 @@ pub(super) fn behind(text: &str, end: usize) -> Option<QuantityError> {
     let behind = rest.trim_start();
     let start = text.len() - text.trim_start().len();
     let digits = |part: &str| part.bytes().take_while(u8::is_ascii_digit).count();
-    if let Some(decimals) = rest.strip_prefix(',').filter(|decimals| digits(decimals) > 0) {
-        let span = start..end + 1 + digits(decimals);
+    let span = end + rest.len() - behind.len()..text.trim_end().len();
+    if let Some(decimals) = behind.strip_prefix(',').filter(|decimals| digits(decimals) > 0) {
+        let span = start..span.start + 1 + digits(decimals);
+        let found = &text[span.clone()];
         let hint = match digits(decimals) {
-            3 => format!("write `{number}.{decimals}`, or without a sign between thousands `{number}{decimals}`"),
+            3 => format!("write a decimal point, `{number}.{decimals}`, or no sign, `{number}{decimals}`"),
             _ => format!("write a decimal point: `{number}.{decimals}`"),
         };
-        return Some(fault(format!("`{}` has a comma in it", &text[span.clone()]), hint, span));
+        return Some(fault(format!("a decimal comma in `{found}`"), hint, span));
     }
-    let span = end + rest.len() - behind.len()..text.trim_end().len();
-    if digits(behind) > 0 {
-        let hint = format!("write the digits without a gap: `{number}{behind}`");
-        return Some(fault("a gap between digits".to_owned(), hint, start..span.start + digits(behind)));
+    // `1` may begin a unit, as in `5 1/K`.
+    if digits(behind) > 0 && Unit::parse(behind).is_err() {
+        let hint = match digits(behind) {
+            3 => format!("write it without a space: `{number}{behind}`"),
+            _ => "write one number and a unit, such as `250 g`".to_owned(),
+        };
+        return Some(fault(format!("two numbers in `{}`", text.trim()), hint, start..span.start + digits(behind)));
     }
     if behind.starts_with('±') || behind.starts_with("+/-") {
         let hint = format!("write the value alone, `{number}` with its unit: errors belong to instruments");
         return Some(fault("a quantity with its uncertainty".to_owned(), hint, span));
-    }
-    let factor = behind.trim_start_matches(['*', '·', '×', 'x', ' ']);
-    if factor.len() < behind.len()
-        && let Some(power) = factor.strip_prefix("10^")
-    {
-        let hint = format!("write `{number}e{power}`");
-        return Some(fault("a power of ten behind a number".to_owned(), hint, span));
     }
     let other = ["–", "-", "..", "to ", "bis "].iter().find_map(|sign| behind.strip_prefix(sign));
     if other.is_some_and(|other| digits(other.trim_start_matches(['.', ' '])) > 0) {

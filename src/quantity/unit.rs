@@ -2,7 +2,7 @@
 //! It must never change the unit that the author chose.
 
 use super::{
-    Dimension, Exponent, UnitError,
+    Dimension, Exponent, UnitError, UnitFault,
     catalogue::{self, CELSIUS_ZERO},
     dimension::raised,
     unit_text,
@@ -50,18 +50,25 @@ impl Unit {
         for part in &parts {
             let symbol = &text[part.symbol.clone()];
             let Some((row, prefix)) = catalogue::find(symbol) else {
-                return Err(unit_text::unknown(symbol, part.symbol.clone()));
+                return Err(UnitError::unknown(symbol, part.symbol.clone()));
             };
             if row.kind == Kind::Point {
                 if parts.len() > 1 || part.exponent != Exponent::from(1) {
-                    return Err(UnitError::new(part.symbol.clone(), "`°C` inside a compound unit")
-                        .hint("write `K`: a compound counts temperature differences"));
+                    let span = part.symbol.clone();
+                    let error = UnitError::new(UnitFault::ScaleInCompound, span, "`°C` inside a compound unit");
+                    return Err(error.hint("write `K`: a compound counts temperature differences"));
                 }
                 (unit.offset, unit.kind) = (CELSIUS_ZERO, Kind::Point);
             }
             unit.dimension = unit.dimension * row.dimension.pow(part.exponent);
             unit.factor *= power(row.factor * prefix, part.exponent);
-            unit.factors.push(Factor { symbol: symbol.to_owned(), exponent: part.exponent });
+            if part.exponent != Exponent::from(0) {
+                unit.factors.push(Factor { symbol: symbol.to_owned(), exponent: part.exponent });
+            }
+        }
+        if !unit.factor.is_normal() {
+            let error = UnitError::new(UnitFault::Size, 0..text.len(), format!("`{text}` is beyond all numbers"));
+            return Err(error.hint("write a smaller power"));
         }
         Ok(unit)
     }
@@ -124,7 +131,7 @@ fn pretty(symbol: &str) -> String {
         _ => match symbol.strip_suffix("ohm") {
             Some(prefix) => format!("{}Ω", prefix.replace('u', "µ")),
             None if symbol.len() > 1 && symbol.starts_with('u') => symbol.replacen('u', "µ", 1),
-            None => symbol.replace('μ', "µ"),
+            None => symbol.replace('μ', "µ").replace('\u{2126}', "Ω"),
         },
     }
 }

@@ -21,7 +21,7 @@ def keep(name, header, rows, tolerance):
     for made, kept in zip(rows, stored):
         for cell, text in zip(made, kept):
             if isinstance(cell, float):
-                if abs(cell - float(text)) > tolerance * max(1.0, abs(cell)):
+                if abs(cell - float(text)) > tolerance * max(abs(cell), 1e-30):
                     sys.exit(f"{name}: {made} made, {kept} stored")
             elif str(cell) != text:
                 sys.exit(f"{name}: {made} made, {kept} stored")

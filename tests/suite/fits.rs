@@ -1,6 +1,6 @@
 //! Fits against certified values.
 
-use labquire::formula::{Approach, FitError, Line};
+use labquire::formula::{Approach, Curve, CurveFit, FitError, Line};
 
 use crate::reference::{assert_near, number, rows};
 
@@ -31,6 +31,61 @@ fn misra1a_approach() {
     let b2_u = fit.constant_u / (fit.constant * fit.constant);
     assert_near(b2_u / 7.266_868_844_0e-6, 1.0, 1e-5, "uncertainty of b2");
     assert_near(fit.residual_sum / 0.124_551_388_94, 1.0, 1e-7, "sum of squares");
+}
+
+/// `y = b1 x^b2`.
+struct PowerLaw;
+
+impl Curve for PowerLaw {
+    fn value(&self, x: f64, parameters: &[f64]) -> f64 {
+        parameters[0] * x.powf(parameters[1])
+    }
+
+    fn gradient(&self, x: f64, parameters: &[f64], slopes: &mut [f64]) {
+        slopes[0] = x.powf(parameters[1]);
+        slopes[1] = parameters[0] * slopes[0] * x.ln();
+    }
+}
+
+/// Source: NIST StRD, nonlinear regression, DanWood, from both certified starts.
+#[test]
+fn danwood_power_law() {
+    let (x, y) = columns("nist_danwood.csv");
+    for start in [[1.0, 5.0], [0.7, 4.0]] {
+        let fit = CurveFit::search(&PowerLaw, &x, &y, &start).expect("a fit");
+        assert_near(fit.parameters[0] / 0.768_862_261_8, 1.0, 1e-9, "b1");
+        assert_near(fit.parameters[1] / 3.860_405_587, 1.0, 1e-9, "b2");
+        assert_near(fit.uncertainties[0] / 0.018_281_973_86, 1.0, 1e-7, "uncertainty of b1");
+        assert_near(fit.uncertainties[1] / 0.051_726_610_91, 1.0, 1e-7, "uncertainty of b2");
+        assert_near(fit.residual_sum / 0.004_317_308_408, 1.0, 1e-8, "sum of squares");
+    }
+}
+
+/// `y = b1 (1 − exp(−b2 x))`.
+struct Saturation;
+
+impl Curve for Saturation {
+    fn value(&self, x: f64, parameters: &[f64]) -> f64 {
+        parameters[0] * (1.0 - (-parameters[1] * x).exp())
+    }
+
+    fn gradient(&self, x: f64, parameters: &[f64], slopes: &mut [f64]) {
+        let fall = (-parameters[1] * x).exp();
+        slopes[0] = 1.0 - fall;
+        slopes[1] = parameters[0] * x * fall;
+    }
+}
+
+/// Source: NIST StRD, nonlinear regression, Misra1a, from both certified starts.
+#[test]
+fn misra1a_from_both_starts() {
+    let (x, y) = columns("nist_misra1a.csv");
+    for start in [[500.0, 0.0001], [250.0, 0.0005]] {
+        let fit = CurveFit::search(&Saturation, &x, &y, &start).expect("a fit");
+        assert_near(fit.parameters[0] / 238.942_129_18, 1.0, 1e-9, "b1");
+        assert_near(fit.parameters[1] / 5.501_564_318_1e-4, 1.0, 1e-9, "b2");
+        assert_near(fit.residual_sum / 0.124_551_388_94, 1.0, 1e-8, "sum of squares");
+    }
 }
 
 #[test]

@@ -13,7 +13,7 @@ use serde::{Deserialize, Serialize};
 
 pub use quantities::{Drawn, Given};
 pub use readings::{Column, Instrument, Once, Readings, Schedule};
-pub use tasks::{Answered, ColumnTask, Curve, GraphTask, Marks, NumberTask, Task, TextTask};
+pub use tasks::{Answered, ColumnTask, Curve, GraphTask, Marks, NumberTask, Slip, Task, TextTask};
 pub use teacher::{Step as TimeStep, Teacher};
 
 use super::Text;

@@ -70,6 +70,22 @@ pub enum Answered {
     Calculate,
     /// Read from the student's graph.
     ReadFromGraph,
+    /// Slope or intercept of a line that the student draws by hand.
+    FromDrawnLine,
+    /// From a least-squares fit that a calculator does.
+    FromFit,
+}
+
+impl Answered {
+    /// The word that stands in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Calculate => "calculate",
+            Self::ReadFromGraph => "read-from-graph",
+            Self::FromDrawnLine => "from-drawn-line",
+            Self::FromFit => "from-fit",
+        }
+    }
 }
 
 /// A task answered by a number.
@@ -93,9 +109,26 @@ pub struct NumberTask {
     /// How it is found.
     #[serde(default)]
     pub how: Answered,
+    /// Words that the key prints before the working, in place of none; its numbers stay.
+    #[serde(default)]
+    pub step: Option<Text>,
+    /// Slips that are likely: their numbers must lie outside the accepted range, and the key prints them.
+    #[serde(default)]
+    pub slips: Vec<Slip>,
     /// Words that the key prints beside the working. `{m}` sets a symbol, `{=m}` a value with unit.
     #[serde(default)]
     pub note: Option<Text>,
+}
+
+/// A likely slip.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Slip {
+    /// What the student computes, in the answer's dimension: `heat / (12 s)` for minutes taken as seconds,
+    /// `power / 1000` for a factor, with the task's own id for the right answer.
+    pub formula: String,
+    /// What went wrong, in a few words.
+    pub says: Text,
 }
 
 /// A task answered by a column of the table.
@@ -123,7 +156,7 @@ pub struct GraphTask {
     pub y: String,
     /// The curve the key shows.
     pub curve: Curve,
-    /// Tasks whose answers are marked in the key's graph as horizontal lines; they have the unit of the vertical axis.
+    /// Tasks whose answers are horizontal lines in the key's graph; they have the unit of the vertical axis.
     #[serde(default)]
     pub levels: Vec<String>,
     /// Points of the rubric, one mark each.

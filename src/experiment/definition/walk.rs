@@ -47,8 +47,12 @@ fn list<'a>(all: &mut Vec<(String, &'a Text)>, pointer: &str, texts: &'a [Text])
 fn task_texts<'a>(all: &mut Vec<(String, &'a Text)>, pointer: &str, task: &'a Task) {
     all.push((format!("{pointer}/ask"), &task.ask));
     all.extend(task.help.iter().map(|help| (format!("{pointer}/help"), help)));
-    let note = task.number.as_ref().and_then(|number| number.note.as_ref());
-    all.extend(note.map(|note| (format!("{pointer}/number/note"), note)));
+    if let Some(number) = &task.number {
+        all.extend(number.step.iter().map(|step| (format!("{pointer}/number/step"), step)));
+        let slips = number.slips.iter().enumerate();
+        all.extend(slips.map(|(index, slip)| (format!("{pointer}/number/slips/{index}/says"), &slip.says)));
+        all.extend(number.note.iter().map(|note| (format!("{pointer}/number/note"), note)));
+    }
     if let Some(graph) = &task.graph {
         list(all, &format!("{pointer}/graph/ticks"), &graph.ticks);
     }

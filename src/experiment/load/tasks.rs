@@ -5,7 +5,7 @@ use super::{Checker, Definition, Names, names::mended};
 use crate::{
     class::Edition,
     experiment::{
-        definition::{NumberTask, Task},
+        definition::{Answered, NumberTask, Task},
         plan::{Form, NumberPlan, TaskBody, TaskPlan},
     },
     formula::{self, FormulaError, Node, Shape, Type, is_name},
@@ -65,7 +65,9 @@ impl Checker<'_> {
         if let Some(number) = &task.number {
             let plan = self.number(&format!("{pointer}/number"), number, names);
             self.answer_name(pointer, &task.id, &number.unit, Shape::Scalar, names);
-            return plan.map(TaskBody::Number);
+            // A slip may start from the right answer, so its own name is known by now.
+            let slips = self.slips(&format!("{pointer}/number/slips"), number, names);
+            return plan.map(|plan| TaskBody::Number(NumberPlan { slips, ..plan }));
         }
         if let Some(column) = &task.column {
             let symbol = self.symbol(&format!("{pointer}/column/symbol"), &column.symbol);
@@ -74,7 +76,7 @@ impl Checker<'_> {
             self.answer_name(pointer, &task.id, &column.unit, Shape::Column, names);
             let (formula, unit) = answer?;
             let form = Form::Places(column.places as usize);
-            return Some(TaskBody::Column(NumberPlan { symbol: symbol?, formula, unit, form }));
+            return Some(TaskBody::Column(NumberPlan { symbol: symbol?, formula, unit, form, slips: Vec::new() }));
         }
         match &task.graph {
             Some(graph) => self.graph(&format!("{pointer}/graph"), graph, definition, names),
@@ -149,7 +151,40 @@ impl Checker<'_> {
             }
         };
         let (formula, unit) = self.answer(pointer, &number.formula, &number.unit, Shape::Scalar, names)?;
-        Some(NumberPlan { symbol: symbol?, formula, unit, form: form? })
+        self.how(pointer, number.how, &formula);
+        Some(NumberPlan { symbol: symbol?, formula, unit, form: form?, slips: Vec::new() })
+    }
+
+    /// A line or fit must be in the formula of an answer that is found by one.
+    fn how(&mut self, pointer: &str, how: Answered, formula: &Node) {
+        let (wanted, hint): (&[&str], _) = match how {
+            Answered::Calculate | Answered::ReadFromGraph => return,
+            Answered::FromDrawnLine => (&["slope", "intercept"], "use `slope` or `intercept` in the formula"),
+            Answered::FromFit => (
+                &["slope", "intercept", "slope_u", "intercept_u", "limit", "time_constant"],
+                "use `slope`, `intercept`, `limit` or `time_constant` in the formula",
+            ),
+        };
+        if !formula.calls(&|function| wanted.contains(&function.name)) {
+            let message = format!("the answer is found `{}`, but its formula fits nothing", how.word());
+            let label = format!("expected {}", wanted.join(", "));
+            self.error(&format!("{pointer}/how"), message, &label, Some(format!("{hint}, or change `how`")));
+        }
+    }
+
+    fn slips(&mut self, pointer: &str, number: &NumberTask, names: &Names) -> Vec<Node> {
+        let Ok(unit) = Unit::parse(&number.unit) else { return Vec::new() };
+        let wanted = Type { dimension: unit.dimension(), kind: unit.kind(), shape: Shape::Scalar };
+        let mut slips = Vec::with_capacity(number.slips.len());
+        for (index, slip) in number.slips.iter().enumerate() {
+            let place = format!("{pointer}/{index}/formula");
+            let Some((node, found)) = self.formula(&place, &slip.formula, names, false) else { continue };
+            match formula::expect(&node, found, wanted, "the answer", names) {
+                Ok(()) => slips.push(node),
+                Err(fault) => self.formula_fault(&place, fault),
+            }
+        }
+        slips
     }
 
     /// A formula and its unit, if they are of one kind.

@@ -26,7 +26,9 @@ impl Checker<'_> {
             let parts: Vec<&str> = pointer.split('/').skip(1).collect();
             let reader = match parts.as_slice() {
                 ["setting_up", ..] | ["tasks", _, "ask" | "help"] => Reader::Student,
-                ["tasks", _, "number" | "text", "note" | "model"] | ["teacher", ..] => Reader::Teacher,
+                ["tasks", _, "number", "note" | "step" | "slips", ..]
+                | ["tasks", _, "text", "model"]
+                | ["teacher", ..] => Reader::Teacher,
                 _ => continue,
             };
             self.quantities(&pointer, text, names, reader, definition);

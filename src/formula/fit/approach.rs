@@ -1,10 +1,7 @@
 //! The approach to a limit, `y = limit − (limit − start) · exp(−(x − x₀) / constant)`, by Levenberg-Marquardt.
 //! In: two columns of equal length. Out: limit and constant with their standard uncertainties.
 
-use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
-use nalgebra::{DMatrix, DVector, Dyn, Owned};
-
-use super::{FitError, Line};
+use super::{Curve, CurveFit, FitError, Line};
 
 /// A curve that approaches its limit exponentially from the first abscissa on.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -34,37 +31,34 @@ impl Approach {
     /// # Errors
     /// [`FitError::TooFew`] with no point more than parameters; [`FitError::NoLimit`] where the readings do not bend.
     pub fn fit(x: &[f64], y: &[f64], start: Option<f64>) -> Result<Self, FitError> {
+        Self::search(x, y, start).map(|(approach, _)| approach)
+    }
+
+    /// The same with the fit behind it: limit, constant and, unless fixed, start.
+    pub(crate) fn search(x: &[f64], y: &[f64], start: Option<f64>) -> Result<(Self, CurveFit), FitError> {
         let count = x.len().min(y.len());
         let needed = if start.is_some() { 3 } else { 4 };
         if count < needed {
             return Err(FitError::TooFew { found: count, needed });
         }
         let origin = if start.is_some() { 0.0 } else { x[0] };
-        let mut problem = Problem {
-            x: x[..count].iter().map(|x| x - origin).collect(),
-            y: y[..count].to_vec(),
-            fixed: start,
-            found: first_guess(&x[..count], &y[..count], start)?,
+        let distances: Vec<f64> = x[..count].iter().map(|x| x - origin).collect();
+        let guess = first_guess(&x[..count], &y[..count], start)?;
+        let found = CurveFit::search(&Rise { fixed: start }, &distances, &y[..count], &guess)?;
+        let approach = Self {
+            limit: found.parameters[0],
+            start: start.unwrap_or_else(|| found.parameters[2]),
+            constant: found.parameters[1],
+            limit_u: found.uncertainties[0],
+            constant_u: found.uncertainties[1],
+            residual_sum: found.residual_sum,
         };
-        // The search is repeated from where it ended: a step that shrank early is tried at full length again.
-        for _ in 0..3 {
-            let (next, report) = LevenbergMarquardt::new()
-                .with_ftol(1e-15)
-                .with_xtol(1e-15)
-                .with_gtol(0.0)
-                .with_patience(200)
-                .minimize(problem);
-            problem = next;
-            if !report.objective_function.is_finite() {
-                return Err(FitError::NoLimit);
-            }
-        }
-        problem.result()
+        Ok((approach, found))
     }
 }
 
 /// Start values from the readings themselves: the rate of change falls in proportion to the distance from the limit.
-fn first_guess(x: &[f64], y: &[f64], start: Option<f64>) -> Result<DVector<f64>, FitError> {
+fn first_guess(x: &[f64], y: &[f64], start: Option<f64>) -> Result<Vec<f64>, FitError> {
     let middles: Vec<f64> = y.windows(2).map(|pair| (pair[0] + pair[1]) / 2.0).collect();
     let rates: Vec<f64> = x.windows(2).zip(y.windows(2)).map(|(x, y)| (y[1] - y[0]) / (x[1] - x[0])).collect();
     let line = Line::fit(&middles, &rates)?;
@@ -73,71 +67,32 @@ fn first_guess(x: &[f64], y: &[f64], start: Option<f64>) -> Result<DVector<f64>,
     }
     let (limit, constant) = (-line.intercept / line.slope, -1.0 / line.slope);
     Ok(match start {
-        Some(_) => DVector::from_vec(vec![limit, constant]),
-        None => DVector::from_vec(vec![limit, constant, y[0]]),
+        Some(_) => vec![limit, constant],
+        None => vec![limit, constant, y[0]],
     })
 }
 
-struct Problem {
-    x: Vec<f64>,
-    y: Vec<f64>,
+/// The curve with parameters limit, constant and, unless fixed, start.
+struct Rise {
     fixed: Option<f64>,
-    /// Limit, constant and, unless fixed, start.
-    found: DVector<f64>,
 }
 
-impl Problem {
-    fn start(&self) -> f64 {
-        self.fixed.unwrap_or_else(|| self.found[2])
-    }
-
-    fn result(&self) -> Result<Approach, FitError> {
-        let residuals = self.residuals().ok_or(FitError::NoLimit)?;
-        let jacobian = self.jacobian().ok_or(FitError::NoLimit)?;
-        let freedom = (self.y.len() - self.found.len()) as f64;
-        let residual_sum = residuals.norm_squared();
-        let inverse = (jacobian.transpose() * jacobian).try_inverse().ok_or(FitError::NoLimit)?;
-        let uncertainty = |at: usize| libm::sqrt(inverse[(at, at)] * residual_sum / freedom);
-        Ok(Approach {
-            limit: self.found[0],
-            start: self.start(),
-            constant: self.found[1],
-            limit_u: uncertainty(0),
-            constant_u: uncertainty(1),
-            residual_sum,
-        })
+impl Rise {
+    fn start(&self, parameters: &[f64]) -> f64 {
+        self.fixed.unwrap_or_else(|| parameters[2])
     }
 }
 
-impl LeastSquaresProblem<f64, Dyn, Dyn> for Problem {
-    type ResidualStorage = Owned<f64, Dyn>;
-    type JacobianStorage = Owned<f64, Dyn, Dyn>;
-    type ParameterStorage = Owned<f64, Dyn>;
-
-    fn set_params(&mut self, found: &DVector<f64>) {
-        self.found.copy_from(found);
+impl Curve for Rise {
+    fn value(&self, x: f64, parameters: &[f64]) -> f64 {
+        let (limit, constant) = (parameters[0], parameters[1]);
+        limit - (limit - self.start(parameters)) * libm::exp(-x / constant)
     }
 
-    fn params(&self) -> DVector<f64> {
-        self.found.clone()
-    }
-
-    fn residuals(&self) -> Option<DVector<f64>> {
-        let (limit, constant, start) = (self.found[0], self.found[1], self.start());
-        let model = |x: f64| limit - (limit - start) * libm::exp(-x / constant);
-        Some(DVector::from_iterator(self.x.len(), self.x.iter().zip(&self.y).map(|(&x, &y)| model(x) - y)))
-    }
-
-    fn jacobian(&self) -> Option<DMatrix<f64>> {
-        let (limit, constant, start) = (self.found[0], self.found[1], self.start());
-        Some(DMatrix::from_fn(self.x.len(), self.found.len(), |row, column| {
-            let x = self.x[row];
-            let fall = libm::exp(-x / constant);
-            match column {
-                0 => 1.0 - fall,
-                1 => -(limit - start) * fall * x / (constant * constant),
-                _ => fall,
-            }
-        }))
+    fn gradient(&self, x: f64, parameters: &[f64], slopes: &mut [f64]) {
+        let (limit, constant) = (parameters[0], parameters[1]);
+        let fall = libm::exp(-x / constant);
+        let all = [1.0 - fall, -(limit - self.start(parameters)) * fall * x / (constant * constant), fall];
+        slopes.iter_mut().zip(all).for_each(|(slot, slope)| *slot = slope);
     }
 }

@@ -1,9 +1,11 @@
 //! Least squares. In: columns of numbers. Out: parameters with standard uncertainties. It must know no units.
 
 mod approach;
+mod curve;
 mod line;
 
 pub use approach::Approach;
+pub use curve::{Curve, CurveFit};
 pub use line::Line;
 
 /// Why no fit was found.
