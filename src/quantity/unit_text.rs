@@ -14,6 +14,9 @@ pub(super) struct Part {
 /// Splits a unit into symbols with exponents; the full stop of a sentence behind it is left out.
 pub(super) fn split(text: &str) -> Result<Vec<Part>, UnitError> {
     let text = text.trim_end().trim_end_matches('.');
+    if let Some(at) = text.find("° C") {
+        return Err(UnitError::new(UnitFault::Writing, at..at + "° C".len(), "a gap in `°C`").hint("write `°C`"));
+    }
     let mut reader = Reader { text, at: 0, parts: Vec::new() };
     reader.skip(char::is_whitespace);
     reader.one();
