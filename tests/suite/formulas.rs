@@ -99,7 +99,7 @@ fn faults_name_their_place_and_the_missing_factor() {
         ("frist(T)", "frist", "unknown function `frist`", "did you mean `first`"),
         ("at(T, time)", "at(T, time)", "is given 2 arguments", "at(T, t, 10 min)"),
         ("at(T, time, 5 K)", "5 K", "is given a temperature difference", "at(T, t, 10 min)"),
-        ("first(m)", "m", "is given a mass", "first(T)"),
+        ("first(m)", "m", "is given a mass", "without `first`"),
         ("ln(m)", "m", "is given a mass", "ln(x)"),
         ("2 m * c", "m", "", ""),
         ("m c", "c", "no operation before it", "m * c"),
