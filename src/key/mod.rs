@@ -14,6 +14,9 @@
 //!   small square on both axes.
 //! - *from-fit*: noise and resolution through the fit.
 //!
+//! Noise and resolution of a reading count as one normal error, which is close where the noise is half a step of the
+//! display or more. Graphs are judged on paper of normal print.
+//!
 //! The range is the wider of what the student's own roundings can do at their worst, and the 95 % coverage interval of
 //! everything together (see `uncertainty` for the method). It is at least one unit in the last figure wide to
 //! both sides, and cut half way to a likely slip that would fall inside: those in the definition, and powers of ten.

@@ -59,22 +59,51 @@ impl Quantity {
     }
 }
 
+const EXAMPLE: &str = "write a number and a unit, such as `250 g`";
+
+/// A hint for a text that does not begin with a number: the number in it, if there is one, goes first.
+fn number_first(text: &str) -> String {
+    match text.find(|sign: char| sign.is_ascii_digit()) {
+        Some(at) if at > 0 => format!("write the number first and the unit behind it: `{}`", text[at..].trim()),
+        _ => EXAMPLE.to_owned(),
+    }
+}
+
 impl FromStr for Quantity {
     type Err = QuantityError;
 
     /// Reads `250 g`, `0.90`, `4.18 kJ/(kg K)`, `-5 °C`, `1.2e3 W`, `1.2·10^3 W`: a decimal point, no groups of digits.
     fn from_str(text: &str) -> Result<Self, QuantityError> {
         let start = text.len() - text.trim_start().len();
+        let fail = |message: String, hint: String, span| QuantityError { message, hint: Some(hint), span };
         let Some((number, end)) = plain_number(text, start) else {
-            return Err(slip::no_number(text));
+            return Err(fail(format!("`{text}` is no quantity"), number_first(text), 0..text.len()));
         };
-        if let Some(error) = slip::behind(text, end) {
-            return Err(error);
+        let behind = text[end..].trim_start();
+        let digits = |rest: &str| rest.chars().take_while(char::is_ascii_digit).count();
+        if let Some(decimals) = behind.strip_prefix(',').map(digits).filter(|&count| count > 0) {
+            let span = start..text.len() - behind.len() + 1 + decimals;
+            let (pointed, joined) = (text[span.clone()].replace(',', "."), text[span.clone()].replace(',', ""));
+            let hint = match decimals {
+                3 => format!("write `{pointed}`, or without a sign between thousands `{joined}`"),
+                _ => format!("write a decimal point: `{pointed}`"),
+            };
+            return Err(fail(format!("a decimal comma in `{}`", &text[span.clone()]), hint, span));
+        }
+        // `1` may begin a unit, as in `5 1/K`.
+        if digits(behind) > 0 && Unit::parse(behind).is_err() {
+            let span = start..text.len() - behind.len() + digits(behind);
+            let joined: String = text[span.clone()].split_whitespace().collect();
+            let hint = format!("write it without a space: `{joined}`");
+            return Err(fail(format!("two numbers in `{text}`"), hint, span));
         }
         let value: f64 = number.parse().unwrap_or(f64::NAN);
         if !value.is_finite() {
             let message = format!("`{}` is too large", &text[start..end]);
-            return Err(QuantityError { message, hint: Some("write a smaller number".to_owned()), span: start..end });
+            return Err(fail(message, "write a smaller number".to_owned(), start..end));
+        }
+        if let Some(error) = slip::behind(text, end) {
+            return Err(error);
         }
         let unit = Unit::parse(&text[end..]).map_err(|error| QuantityError {
             message: error.message,

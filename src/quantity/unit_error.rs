@@ -96,5 +96,8 @@ static WORDS: &[(&[&str], &str)] = &[
     (&["newton", "newtons"], "N"),
     (&["pascal", "pascals"], "Pa"),
     (&["percent", "prozent"], "%"),
+    (&["qm", "sqm"], "m2"),
+    (&["qcm", "sqcm"], "cm2"),
+    (&["cbm"], "m3"),
     (&["degree", "degrees", "º"], "°"),
 ];

@@ -15,7 +15,8 @@ pub(super) struct Part {
 pub(super) fn split(text: &str) -> Result<Vec<Part>, UnitError> {
     let text = text.trim_end().trim_end_matches('.');
     if let Some(at) = text.find("° C") {
-        return Err(UnitError::new(UnitFault::Writing, at..at + "° C".len(), "a gap in `°C`").hint("write `°C`"));
+        let span = at..at + "° C".len();
+        return Err(UnitError::new(UnitFault::Writing, span, "a gap in `°C`").hint("write `°C`"));
     }
     let mut reader = Reader { text, at: 0, parts: Vec::new() };
     reader.skip(char::is_whitespace);
@@ -156,7 +157,11 @@ impl Reader<'_> {
         let span = self.at..self.at + sign.len_utf8();
         if below.is_empty() || !(sign == '/' || is_times(sign) || is_letter(sign)) {
             let error = UnitError::new(UnitFault::Writing, span, format!("found `{sign}` in a unit"));
-            return error.hint("write symbols with a space or `·` between them, one `/`, and powers such as `m2`");
+            return error.hint(match sign {
+                '±' => "write the value alone: errors belong to instruments",
+                '0'..='9' => "write one number with one unit, such as `750 s` for 12 min 30 s",
+                _ => "write symbols with a space or `·` between them, one `/`, and powers such as `m2`",
+            });
         }
         let message = if sign == '/' { "a second `/` in a unit" } else { "a product behind `/` has two readings" };
         let rest = self.text[before..].replace('/', " ");

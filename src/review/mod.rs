@@ -12,6 +12,7 @@ use std::sync::Arc;
 
 use crate::{
     experiment::{self, Experiment, PlaceMap},
+    key::slip_warnings,
     press,
     report::{Level, Problem, Problems, Source, nearest},
 };
@@ -46,6 +47,8 @@ pub fn review(experiment: &Experiment) -> Result<Problems, Problems> {
     let sample = Sample::draw(experiment);
     reviewer.conditions(&sample);
     reviewer.answers(&sample);
+    let slips = slip_warnings(experiment, &reviewer.places, &sample.keys);
+    reviewer.problems.extend(slips);
     Ok(reviewer.problems)
 }
 

@@ -8,7 +8,7 @@
 //!
 //! The rule between the two, [`Method::of`]: Monte Carlo where the formula has a kink at something uncertain, or where
 //! the standard uncertainty is more than a tenth of the value; first order else. At a tenth, the second-order term of a
-//! quotient is a tenth of the first-order one.
+//! quotient is a tenth of the first-order one. Values are compared in SI, temperatures on a scale in kelvins.
 
 mod deviation;
 mod distribution;

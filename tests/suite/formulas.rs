@@ -94,7 +94,7 @@ fn faults_name_their_place_and_the_missing_factor() {
         ("m * c * last(T)", "last(T)", "can not be multiplied", "difference"),
         ("m + c", "m + c", "a mass (kg) is added to a specific heat capacity", ""),
         ("T + T_r", "T + T_r", "added to a temperature", "difference"),
-        ("m * d", "d", "unknown name `d`", "known here"),
+        ("m * q", "q", "unknown name `q`", "known here"),
         ("m * Gr", "Gr", "unknown name `Gr`", "did you mean `G`"),
         ("frist(T)", "frist", "unknown function `frist`", "did you mean `first`"),
         ("at(T, time)", "at(T, time)", "is given 2 arguments", "at(T, t, 10 min)"),

@@ -3,9 +3,12 @@
 use std::sync::Arc;
 
 use labquire::{
+    class::Edition,
+    compose::{Facts, Labels, View, sheet},
     experiment::{self, Experiment, PlaceMap, catalogue, definition::Answered, plan::TaskBody},
     formula,
     key::{Cause, Key, Number, Rule, SlipKind, line_points, slip_warnings},
+    language::Language,
     quantity::Unit,
     report::{Problems, Source},
     uncertainty::Method,
@@ -15,6 +18,7 @@ use labquire::{
 use crate::{
     keys::sheet_by_hand,
     reference::{assert_near, number, rows},
+    set::labquire,
 };
 
 fn text() -> String {
@@ -27,7 +31,7 @@ fn try_load(text: String) -> Result<Experiment, Problems> {
 }
 
 fn load(text: String) -> Experiment {
-    try_load(text).unwrap_or_else(|problems| panic!("{}", labquire::report::show(&problems, false)))
+    try_load(text).unwrap_or_else(|problems| panic!("{}", ::labquire::report::show(&problems, false)))
 }
 
 /// The pumped loop with a text replaced, which must be there.
@@ -96,7 +100,7 @@ fn both_methods_agree_where_first_order_is_chosen() {
 }
 
 fn rounding_place(number: &Number) -> f64 {
-    labquire::quantity::rounding::last_place(&number.text)
+    ::labquire::quantity::rounding::last_place(&number.text)
 }
 
 /// Noise of the thermometer widens what is read from the graph and what follows from it, and nothing else.
@@ -111,7 +115,7 @@ fn ranges_grow_with_noise() {
             for ((id, old), (_, new)) in numbers(&quiet, &before).zip(numbers(experiment, &key)) {
                 if matches!(id, "limit" | "tau" | "loss" | "tau_balance") {
                     assert!(new.budget.standard > 1.01 * old.budget.standard, "{id}");
-                    let cut = new.budget.bounds.0 == labquire::key::Bound::Slip;
+                    let cut = new.budget.bounds.0 == ::labquire::key::Bound::Slip;
                     assert!(cut || width(new) >= width(old), "{id}: {} then {}", width(old), width(new));
                 } else {
                     assert_eq!(new.accept, old.accept, "{id} is calculated from printed numbers");
@@ -160,7 +164,7 @@ fn slips_lie_outside_or_are_reported() {
     assert!(listed > 60 * 10, "{listed} slips");
 }
 
-/// A slip half a kelvin beside the limit cuts its range half way, and is reported.
+/// A slip three tenths of a kelvin beside the limit cuts its range half way, and is reported.
 #[test]
 fn a_near_slip_cuts_the_range() {
     let near = load(changed("formula: last(T)\n", "formula: limit + 0.3 K\n"));
@@ -169,10 +173,10 @@ fn a_near_slip_cuts_the_range() {
     let limit = answer(&near, &key, "limit");
     let slip = &limit.slips[0];
     assert!(slip.inside && !slip.accepted, "{slip:?}");
-    assert_eq!(limit.budget.bounds.1, labquire::key::Bound::Slip);
+    assert_eq!(limit.budget.bounds.1, ::labquire::key::Bound::Slip);
     // 64.00 °C and 64.3 °C: half way is 64.15 °C.
     assert_eq!(limit.accept.1.text, "64.16");
-    assert_ne!(limit.budget.bounds.0, labquire::key::Bound::Slip);
+    assert_ne!(limit.budget.bounds.0, ::labquire::key::Bound::Slip);
     let hopeless = load(changed("formula: last(T)\n", "formula: limit + 0.06 K\n"));
     let key = Key::build(&hopeless, &variant, "1").expect("keyed");
     let limit = answer(&hopeless, &key, "limit");
@@ -195,12 +199,12 @@ fn near_slips_are_warned_of() {
         let (experiment, _) = experiment::load(&source).expect("a sound definition");
         let places = PlaceMap::read(&source).expect("places");
         let problems = slip_warnings(&experiment, &places, &keys(&experiment));
-        assert!(problems.is_empty(), "{}", labquire::report::show(&problems, false));
+        assert!(problems.is_empty(), "{}", ::labquire::report::show(&problems, false));
     }
     let near = load(changed("formula: last(T)\n", "formula: limit + 0.06 K\n"));
     let places = PlaceMap::read(&near.source).expect("places");
     let problems = slip_warnings(&near, &places, &keys(&near));
-    let shown = labquire::report::show(&problems, false);
+    let shown = ::labquire::report::show(&problems, false);
     assert_eq!(problems.len(), 1, "{shown}");
     for part in
         ["this slip can hardly be told from the answer of `limit`", "formula: limit + 0.06 K", "60 of 60 students"]
@@ -280,4 +284,61 @@ fn a_line_or_fit_must_be_in_the_formula() {
     let text = changed("formula: U / I * (1 A)^2", "formula: U / I");
     let problems = try_load(text).err().expect("refused");
     assert!(problems.iter().any(|problem| problem.message.contains("the answer is")), "{problems:?}");
+}
+
+/// `show` tells of each number how it is answered, by which method, and the shares of what contributes.
+#[test]
+fn show_explains_every_range() {
+    let (ending, out, err) = labquire(&["show", "pumped-loop", "--json"]);
+    assert_eq!(ending.code(), 0, "{err}");
+    let shown: serde_json::Value = serde_json::from_str(&out).expect("JSON");
+    let mut explained = 0;
+    for task in shown["tasks"].as_array().expect("tasks") {
+        let range = &task["range"];
+        assert_eq!(range.is_null(), task["kind"] != "number", "{task}");
+        let Some(parts) = range["contributions"].as_array() else { continue };
+        let shares: f64 = parts.iter().filter_map(|part| part["share"].as_f64()).sum();
+        assert_near(shares, 1.0, 1e-9, "shares of the variance");
+        let squares: f64 = parts.iter().filter_map(|part| part["standard"].as_f64()).map(|part| part * part).sum();
+        let standard = range["standard_uncertainty"].as_f64().expect("a number");
+        assert_near(squares.sqrt() / standard, 1.0, 1e-9, "the parts make the whole");
+        let [low, sample, high] = [&range["accept"][0], &range["sample"], &range["accept"][1]]
+            .map(|number| number.as_f64().expect("a number"));
+        assert!(low < sample && sample < high, "{range}");
+        explained += 1;
+    }
+    assert_eq!(explained, 11);
+    let (_, out, _) = labquire(&["show", "pumped-loop", "--lang", "de"]);
+    for part in [
+        "aus dem Diagramm abgelesen; Monte Carlo",
+        "Streuung und Auflösung von T",
+        "Minuten nicht in Sekunden umgerechnet",
+    ] {
+        assert!(out.contains(part), "{part} in {out}");
+    }
+}
+
+/// The key prints the words for a step before its first line, and slips with their numbers.
+#[test]
+fn keys_show_steps_and_slips() {
+    let text = changed(
+        "      formula: heat / (12 min)\n",
+        "      formula: heat / (12 min)\n      step: {en: Heat over time, de: Wärme durch Zeit}\n",
+    );
+    let experiment = load(text);
+    let variant = sheet_by_hand(&experiment);
+    let key = Key::build(&experiment, &variant, "1").expect("keyed");
+    let (anchor, class, edition) = ("a1", "9b", Edition::Core);
+    let labels = Labels { anchor, student: None, class, code: "K7Q2-M9", edition, large: false };
+    for (code, step, slip) in [
+        ("en", "Heat over time: ", "likely slip 1140 W: minutes not turned into seconds"),
+        ("de", "Wärme durch Zeit: ", "naheliegender Fehler 1140 W: Minuten nicht in Sekunden umgerechnet"),
+    ] {
+        let language = Language::find(code).expect("a language");
+        let facts = Facts { experiment: &experiment, variant: &variant, key: &key, language };
+        let page = serde_json::to_string(&sheet(&facts, labels, View::Key)).expect("JSON").replace('\u{202F}', " ");
+        for part in [step, slip] {
+            assert!(page.contains(part), "{part} in {page}");
+        }
+    }
 }

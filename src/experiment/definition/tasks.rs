@@ -109,7 +109,7 @@ pub struct NumberTask {
     /// How it is found.
     #[serde(default)]
     pub how: Answered,
-    /// Words that the key prints before the working, in place of none; its numbers stay.
+    /// A few words that the key prints before the working of this step; relation and numbers stay as computed.
     #[serde(default)]
     pub step: Option<Text>,
     /// Slips that are likely: their numbers must lie outside the accepted range, and the key prints them.
@@ -156,7 +156,7 @@ pub struct GraphTask {
     pub y: String,
     /// The curve the key shows.
     pub curve: Curve,
-    /// Tasks whose answers are horizontal lines in the key's graph; they have the unit of the vertical axis.
+    /// Tasks whose answers are marked in the key's graph as horizontal lines; they have the unit of the vertical axis.
     #[serde(default)]
     pub levels: Vec<String>,
     /// Points of the rubric, one mark each.
