@@ -32,7 +32,10 @@ pub(super) fn absent(node: &Node, name: &str, scope: &dyn Scope) -> Option<Formu
                 (None, _) if functions::find(name).is_some() => {
                     error.hint(format!("what a function is taken of stands in brackets: `{name}(T)`"))
                 }
-                (None, _) if is_unit => error.hint(format!("a unit stands behind its number: `10 {name}`")),
+                (None, _) if is_unit => error.hint(format!(
+                    "a unit stands behind its number, as in `10 {name}`; known here: {}",
+                    known.join(", ")
+                )),
                 (None, _) => error.hint(format!("known here: {}", known.join(", "))),
             }
         }

@@ -78,6 +78,9 @@ static LIKELY: &[&str] = &["k", "m", "c", "M", "µ", "G", "h"];
 static WORDS: &[(&[&str], &str)] = &[
     (&["c", "c°", "degc", "ºc", "℃", "celsius", "grad"], "°C"),
     (&["kelvin", "degk", "°k", "ºk"], "K"),
+    (&["qm", "sqm"], "m2"),
+    (&["qcm", "sqcm"], "cm2"),
+    (&["cbm"], "m3"),
     (&["metre", "metres", "meter", "meters", "mtr"], "m"),
     (&["gram", "grams", "gramme", "grammes", "gramm", "gr"], "g"),
     (&["kilogram", "kilograms", "kilogramm", "kilo", "kgs"], "kg"),

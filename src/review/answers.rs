@@ -2,7 +2,11 @@
 //! It must not ask how a range came about.
 
 use super::{Reviewer, sample::Sample};
-use crate::{experiment::plan::TaskBody, key::Key, report::Problem};
+use crate::{
+    experiment::plan::TaskBody,
+    key::{Key, slip_warnings},
+    report::Problem,
+};
 
 /// The share of neighbours whose answer may count as one's own before it is said, in per cent.
 const MOST_SHARED: usize = 50;
@@ -19,6 +23,7 @@ impl Reviewer<'_> {
             self.problems.push(problem);
             return;
         }
+        self.problems.extend(slip_warnings(self.experiment, &self.places, &sample.keys));
         let mut said: Vec<&str> = Vec::new();
         for (index, task) in self.experiment.definition.tasks.iter().enumerate() {
             let Some(number) = &task.number else { continue };

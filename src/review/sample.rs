@@ -8,8 +8,11 @@ use crate::{
     variant::{Known, Variant, attempt},
 };
 
-/// Draws that are looked at.
-pub(super) const DRAWS: u32 = 60;
+/// Students whose keys are looked at.
+const STUDENTS: usize = 60;
+
+/// Draws after which no more students are looked for.
+pub(super) const DRAWS: u32 = 240;
 
 /// The set that the draws belong to; any other would do.
 const SET: &str = "review";
@@ -29,6 +32,9 @@ impl Sample {
     pub(super) fn draw(experiment: &Experiment) -> Self {
         let mut sample = Self { met: Vec::new(), refusal: None, keys: Vec::new(), failure: None };
         for number in 0..DRAWS {
+            if sample.keys.len() == STUDENTS {
+                break;
+            }
             let student = format!("student {number}");
             match attempt(experiment, &Seed { set: SET, student: &student, attempt: 0 }) {
                 Ok(variant) => sample.look(experiment, &student, variant),

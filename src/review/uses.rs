@@ -52,7 +52,9 @@ impl Reviewer<'_> {
         };
         for task in &self.experiment.tasks {
             match &task.body {
-                TaskBody::Number(plan) | TaskBody::Column(plan) => plan.formula.names(&mut |name, _| note(name)),
+                TaskBody::Number(plan) | TaskBody::Column(plan) => {
+                    plan.formula.names(&mut |name, _| note(name));
+                }
                 TaskBody::Graph(graph) => [&graph.x, &graph.y].into_iter().for_each(|name| note(name)),
                 TaskBody::Text => {}
             }

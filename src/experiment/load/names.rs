@@ -17,8 +17,8 @@ use crate::{
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Names {
     types: IndexMap<String, Type>,
-    /// Drawn quantities that students are not told.
-    hidden: Vec<String>,
+    /// Drawn quantities that students are not told, with a reading that shows them.
+    hidden: IndexMap<String, Option<String>>,
     /// Names whose own definition is at fault.
     faulty: BTreeSet<String>,
     /// Every task, with whether it is answered by numbers.
@@ -37,7 +37,15 @@ impl Names {
     }
 
     pub(super) fn is_hidden(&self, name: &str) -> bool {
-        self.hidden.iter().any(|hidden| hidden == name)
+        self.hidden.contains_key(name)
+    }
+
+    /// How a drawn quantity that is not told gets onto the sheet.
+    pub(super) fn untold(&self, name: &str) -> String {
+        match self.hidden.get(name) {
+            Some(Some(reading)) => format!("use the reading `{reading}`, or set `told: true` for `{name}`"),
+            _ => format!("read it with an instrument under `once` and use that, or set `told: true` for `{name}`"),
+        }
     }
 
     /// Names that a student's sheet shows.
@@ -99,7 +107,9 @@ impl Checker<'_> {
         for (id, drawn) in &definition.drawn {
             self.name(&format!("/drawn/{}", escape(id)), id, Some(type_of(&drawn.from.unit, Shape::Scalar)), names);
             if !drawn.told {
-                names.hidden.push(id.clone());
+                let input = drawn.sets.as_ref().unwrap_or(id);
+                let reading = definition.readings.once.iter().find(|(_, column)| column.of == *input);
+                names.hidden.insert(id.clone(), reading.map(|(reading, _)| reading.clone()));
             }
         }
         for (id, given) in &definition.given {

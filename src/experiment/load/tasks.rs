@@ -173,7 +173,7 @@ impl Checker<'_> {
     }
 
     fn slips(&mut self, pointer: &str, number: &NumberTask, names: &Names) -> Vec<Node> {
-        let Ok(unit) = crate::quantity::Unit::parse(&number.unit) else { return Vec::new() };
+        let Ok(unit) = Unit::parse(&number.unit) else { return Vec::new() };
         let wanted = Type { dimension: unit.dimension(), kind: unit.kind(), shape: Shape::Scalar };
         let mut slips = Vec::with_capacity(number.slips.len());
         for (index, slip) in number.slips.iter().enumerate() {
@@ -185,11 +185,6 @@ impl Checker<'_> {
             }
         }
         slips
-    }
-
-    /// How a drawn quantity that is not told gets onto the sheet.
-    pub(super) fn untold(&self, name: &str) -> String {
-        format!("read it with an instrument under `once` and use that reading, or set `told: true` for `{name}`")
     }
 
     /// A formula and its unit, if they are of one kind.
@@ -227,7 +222,7 @@ impl Checker<'_> {
             let problem = Problem::error(format!("`{name}` is not told to the student"))
                 .at(self.places.inside(pointer, &span))
                 .label("not on the sheet")
-                .hint(self.untold(&name));
+                .hint(names.untold(&name));
             self.problems.push(problem);
         }
         match formula::check(&node, names) {

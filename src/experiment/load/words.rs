@@ -26,7 +26,9 @@ impl Checker<'_> {
             let parts: Vec<&str> = pointer.split('/').skip(1).collect();
             let reader = match parts.as_slice() {
                 ["setting_up", ..] | ["tasks", _, "ask" | "help"] => Reader::Student,
-                ["tasks", _, "number" | "text", "note" | "model"] | ["teacher", ..] => Reader::Teacher,
+                ["tasks", _, "number", "note" | "step" | "slips", ..]
+                | ["tasks", _, "text", "model"]
+                | ["teacher", ..] => Reader::Teacher,
                 _ => continue,
             };
             self.quantities(&pointer, text, names, reader, definition);
@@ -57,7 +59,7 @@ impl Checker<'_> {
                     None => fault(format!("`{name}` is not on the sheet"), "not known here").hint(unknown(name, names)),
                     Some(_) if names.is_hidden(name) => {
                         fault(format!("`{name}` is not told to the student"), "not on the sheet")
-                            .hint(self.untold(name))
+                            .hint(names.untold(name))
                     }
                     Some(found) if value && found.shape == Shape::Column => {
                         let hint = format!("write `{{{name}}}` for its symbol");
