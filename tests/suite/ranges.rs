@@ -331,8 +331,8 @@ fn keys_show_steps_and_slips() {
     let (anchor, class, edition) = ("a1", "9b", Edition::Core);
     let labels = Labels { anchor, student: None, class, code: "K7Q2-M9", edition, large: false };
     for (code, step, slip) in [
-        ("en", "Heat over time: ", "likely slip 1140 W: minutes not turned into seconds"),
-        ("de", "Wärme durch Zeit: ", "naheliegender Fehler 1140 W: Minuten nicht in Sekunden umgerechnet"),
+        ("en", "Heat over time: ", "likely slips: 1140 W (minutes not turned into seconds)"),
+        ("de", "Wärme durch Zeit: ", "naheliegende Fehler: 1140 W (Minuten nicht in Sekunden umgerechnet)"),
     ] {
         let language = Language::find(code).expect("a language");
         let facts = Facts { experiment: &experiment, variant: &variant, key: &key, language };
