@@ -12,6 +12,9 @@ use crate::class::Edition;
 pub(super) struct Args {
     #[command(subcommand)]
     pub(super) command: Command,
+    /// Language of what is printed: of lists, of keys, and of the sheets of students whose row names none
+    #[arg(long, global = true, default_value = "en")]
+    pub(super) lang: String,
 }
 
 #[derive(Debug, Subcommand)]
@@ -41,9 +44,6 @@ pub(super) struct List {
     /// Print JSON
     #[arg(long)]
     pub(super) json: bool,
-    /// Language of what is printed
-    #[arg(long, default_value = "en")]
-    pub(super) lang: String,
 }
 
 #[derive(Debug, clap::Args)]
@@ -53,9 +53,6 @@ pub(super) struct Show {
     /// Print JSON
     #[arg(long)]
     pub(super) json: bool,
-    /// Language of what is printed
-    #[arg(long, default_value = "en")]
-    pub(super) lang: String,
 }
 
 #[derive(Debug, clap::Args)]
@@ -74,9 +71,6 @@ pub(super) struct Make {
     /// Print only these students, by id or code; their data is as in the whole set
     #[arg(long, value_name = "ID|CODE")]
     pub(super) only: Vec<String>,
-    /// Language of keys, and of students whose row names none
-    #[arg(long, default_value = "en")]
-    pub(super) lang: String,
     /// Paper
     #[arg(long, default_value = "a4")]
     pub(super) paper: PaperWord,

@@ -2,11 +2,13 @@
 
 use serde_json::json;
 
-use super::{Console, Stop, args, load};
-use crate::experiment::{self, catalogue};
+use super::{Console, Stop, args};
+use crate::{
+    experiment::{self, catalogue},
+    language::Language,
+};
 
-pub(super) fn run(args: &args::List, console: &mut Console<'_>) -> Result<(), Stop> {
-    let language = load::language(&args.lang)?;
+pub(super) fn run(args: &args::List, language: &'static Language, console: &mut Console<'_>) -> Result<(), Stop> {
     let mut rows = Vec::new();
     for source in catalogue::sources() {
         let definition = experiment::read(&source).map_err(|problems| Stop::Own(format!("{problems:?}")))?;

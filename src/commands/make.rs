@@ -10,13 +10,13 @@ use super::{
 use crate::{
     class::{self, Roster},
     experiment::Experiment,
+    language::Language,
     press::{Paper, Standards},
     report::{Problem, Problems, nearest},
     set::{self, Folder, Member, Print, Printing, PrintingError, SetError, SetPlan},
 };
 
-pub(super) fn run(args: &args::Make, console: &mut Console<'_>) -> Result<(), Stop> {
-    let language = load::language(&args.lang)?;
+pub(super) fn run(args: &args::Make, language: &'static Language, console: &mut Console<'_>) -> Result<(), Stop> {
     let experiment = load::experiment(&args.experiment, console)?;
     let (roster, notices) = match &args.class {
         Some(path) => class::read(path)?,

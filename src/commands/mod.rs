@@ -81,15 +81,15 @@ where
             return Ending::Done;
         }
     };
-    let done = match &args.command {
-        Command::List(list) => list::run(list, console),
-        Command::Show(show) => show::run(show, console),
+    let done = load::language(&args.lang).and_then(|language| match &args.command {
+        Command::List(list) => list::run(list, language, console),
+        Command::Show(show) => show::run(show, language, console),
 
-        Command::Make(make) => make::run(make, console),
+        Command::Make(make) => make::run(make, language, console),
         Command::Check(check) => check::run(check, console),
         Command::Simulate(simulate) => simulate::run(simulate, console),
         Command::Schema => schema::run(console),
-    };
+    });
     match done {
         Ok(()) => Ending::Done,
         Err(Stop::Input(problems)) => {

@@ -10,8 +10,7 @@ use crate::{
     language::Language,
 };
 
-pub(super) fn run(args: &args::Show, console: &mut Console<'_>) -> Result<(), Stop> {
-    let language = load::language(&args.lang)?;
+pub(super) fn run(args: &args::Show, language: &'static Language, console: &mut Console<'_>) -> Result<(), Stop> {
     let experiment = load::experiment(&args.experiment, console)?;
     let sample = Sample::draw(&experiment, language);
     let value = describe(&experiment, sample.as_ref(), language);

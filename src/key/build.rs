@@ -16,6 +16,7 @@ use crate::{
         plan::{NumberPlan, TaskBody},
     },
     formula::{self, EvaluationError, Value, Values},
+    graph::GraphPaper,
     uncertainty::{Distribution, Method, first_order_rows},
     variant::{Known, Variant},
 };
@@ -51,12 +52,25 @@ pub struct KeyError {
 }
 
 impl Key {
-    /// Computes the key from the readings as printed.
+    /// Computes the key from the readings as printed, for a sheet in normal print.
     ///
     /// # Errors
     /// A [`KeyError`] for the first task that has no answer.
     pub fn build(experiment: &Experiment, variant: &Variant, student: &str) -> Result<Self, KeyError> {
         Self::build_by(Rule::Chosen, experiment, variant, student)
+    }
+
+    /// Computes the key of a sheet with graph paper of another print: wide squares are read less closely.
+    ///
+    /// # Errors
+    /// A [`KeyError`] for the first task that has no answer.
+    pub fn build_on(
+        sheet: GraphPaper,
+        experiment: &Experiment,
+        variant: &Variant,
+        student: &str,
+    ) -> Result<Self, KeyError> {
+        Self::build_with(Rule::Chosen, sheet, experiment, variant, student)
     }
 
     /// Computes the key with a rule of its own between first order and Monte Carlo, so that one can be held against the
@@ -65,8 +79,18 @@ impl Key {
     /// # Errors
     /// A [`KeyError`] for the first task that has no answer.
     pub fn build_by(rule: Rule, experiment: &Experiment, variant: &Variant, student: &str) -> Result<Self, KeyError> {
+        Self::build_with(rule, GraphPaper::of(false), experiment, variant, student)
+    }
+
+    fn build_with(
+        rule: Rule,
+        sheet: GraphPaper,
+        experiment: &Experiment,
+        variant: &Variant,
+        student: &str,
+    ) -> Result<Self, KeyError> {
         let known = answered(experiment, variant, student)?;
-        let mut builder = Builder { rule, experiment, known: &known, ledger: Ledger::default() };
+        let mut builder = Builder { rule, sheet, experiment, known: &known, ledger: Ledger::default() };
         builder.enter_readings(variant);
         let mut answers = Vec::with_capacity(experiment.tasks.len());
         for (index, task) in experiment.tasks.iter().enumerate() {
@@ -113,6 +137,7 @@ fn answered(experiment: &Experiment, variant: &Variant, student: &str) -> Result
 }
 
 struct Builder<'a> {
+    sheet: GraphPaper,
     rule: Rule,
     experiment: &'a Experiment,
     /// All names, answers among them.
@@ -137,7 +162,7 @@ impl Builder<'_> {
         let value = plan.unit.from_si(si);
         let (place, scale) = (plan.form.last_place(value), plan.unit.scale());
         let how = self.experiment.definition.tasks[index].number.as_ref().map_or(Answered::default(), |task| task.how);
-        let paper = Paper::new(self.experiment, self.known);
+        let paper = Paper::new(self.experiment, self.known, self.sheet);
         let model =
             Model::build(&plan.formula, (index, how), (si, place * scale), self.known, &paper, &mut self.ledger)?;
         let errors = &self.ledger.errors;

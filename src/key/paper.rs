@@ -17,7 +17,7 @@ use crate::{
 /// The share of a line that the triangle for its slope spans (common practice, no source).
 const TRIANGLE: f64 = 0.5;
 
-/// The paper of one student, in normal print.
+/// The paper of one student.
 pub(super) struct Paper<'a> {
     experiment: &'a Experiment,
     known: &'a Known,
@@ -25,8 +25,8 @@ pub(super) struct Paper<'a> {
 }
 
 impl<'a> Paper<'a> {
-    pub(super) fn new(experiment: &'a Experiment, known: &'a Known) -> Self {
-        Self { experiment, known, sheet: GraphPaper::of(false) }
+    pub(super) fn new(experiment: &'a Experiment, known: &'a Known, sheet: GraphPaper) -> Self {
+        Self { experiment, known, sheet }
     }
 
     /// What is judged by eye between the lines of the paper: half a small square, in mm (common practice, no source).

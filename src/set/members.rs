@@ -6,6 +6,7 @@ use crate::{
     class::{Code, Edition, Roster, Student},
     compose::{Facts, Labels},
     experiment::Experiment,
+    graph::GraphPaper,
     key::{Key, KeyError},
     language::Language,
     press::covers,
@@ -88,7 +89,7 @@ impl<'a> SetPlan<'a> {
 
     fn member(&self, student: &'a Student, version: usize, code: String) -> Result<Member<'a>, SetError> {
         let variant = variant::draw(self.experiment, self.seed, &student.id, Tuning::default())?;
-        let key = Key::build(self.experiment, &variant, &student.id)?;
+        let key = Key::build_on(GraphPaper::of(student.large), self.experiment, &variant, &student.id)?;
         Ok(Member {
             student,
             version,

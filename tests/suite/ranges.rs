@@ -7,6 +7,7 @@ use labquire::{
     compose::{Facts, Labels, View, sheet},
     experiment::{self, Experiment, PlaceMap, catalogue, definition::Answered, plan::TaskBody},
     formula,
+    graph::GraphPaper,
     key::{Cause, Key, Number, Rule, SlipKind, line_points, slip_warnings},
     language::Language,
     quantity::Unit,
@@ -341,4 +342,16 @@ fn keys_show_steps_and_slips() {
             assert!(page.contains(part), "{part} in {page}");
         }
     }
+}
+
+/// Half a small square is 0.5 mm on normal paper and 2.5 mm in large print: what is read off it may lie further away.
+#[test]
+fn large_print_is_read_less_closely() {
+    let experiment = load(text());
+    let variant = sheet_by_hand(&experiment);
+    let key = |large| Key::build_on(GraphPaper::of(large), &experiment, &variant, "1").expect("keyed");
+    let (normal, large) = (key(false), key(true));
+    let wide = |key: &Key, task: &str| width(answer(&experiment, key, task));
+    assert!(wide(&large, "tau") > 2.0 * wide(&normal, "tau"));
+    assert!((wide(&large, "heat") - wide(&normal, "heat")).abs() < 1e-9, "nothing is read off for the heat");
 }
