@@ -10,7 +10,7 @@ use crate::{
     language::Language,
     quantity::rounding,
     uncertainty::Method,
-    variant::{self, Tuning},
+    variant,
 };
 
 /// The name of the sample that is shown.
@@ -27,7 +27,7 @@ pub(super) struct Sample<'a> {
 impl<'a> Sample<'a> {
     /// The sample of an experiment; nothing where no readings meet its conditions.
     pub(super) fn draw(experiment: &'a Experiment, language: &'a Language) -> Option<Self> {
-        let variant = variant::draw(experiment, &experiment.definition.id, SAMPLE, Tuning::default()).ok()?;
+        let variant = variant::draw(experiment, &experiment.definition.id, SAMPLE).ok()?;
         let key = Key::build(experiment, &variant, SAMPLE).ok()?;
         Some(Self { experiment, language, variant, key })
     }

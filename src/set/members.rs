@@ -11,7 +11,7 @@ use crate::{
     language::Language,
     press::covers,
     report::{Problem, Problems},
-    variant::{self, DrawError, Tuning, Variant},
+    variant::{self, DrawError, Variant},
 };
 
 /// What a set is made from.
@@ -88,7 +88,7 @@ impl<'a> SetPlan<'a> {
     }
 
     fn member(&self, student: &'a Student, version: usize, code: String) -> Result<Member<'a>, SetError> {
-        let variant = variant::draw(self.experiment, self.seed, &student.id, Tuning::default())?;
+        let variant = variant::draw(self.experiment, self.seed, &student.id)?;
         let key = Key::build_on(GraphPaper::of(student.large), self.experiment, &variant, &student.id)?;
         Ok(Member {
             student,

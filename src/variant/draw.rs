@@ -17,13 +17,6 @@ use crate::{
 /// Draws of one student before it is said that a condition can't be met.
 const MOST_TRIES: u32 = 200;
 
-/// How a draw may differ from the plain one.
-#[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub struct Tuning {
-    /// Draws of this student to pass over, so that it differs from others.
-    pub skip: u32,
-}
-
 /// Rejected draws by reason: for each condition, and those the bench refused.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Rejections {
@@ -77,10 +70,9 @@ fn place_of(source: &std::sync::Arc<Source>, text: &str) -> crate::report::Place
 ///
 /// # Errors
 /// A [`DrawError`] after a bounded number of tries, with the count of rejections by reason.
-pub fn draw(experiment: &Experiment, set: &str, student: &str, tuning: Tuning) -> Result<Variant, DrawError> {
+pub fn draw(experiment: &Experiment, set: &str, student: &str) -> Result<Variant, DrawError> {
     let mut rejections = Rejections { by_condition: vec![0; experiment.conditions.len()], ..Rejections::default() };
-    let mut left = tuning.skip;
-    for attempt in 0..MOST_TRIES + tuning.skip {
+    for attempt in 0..MOST_TRIES {
         let seed = Seed { set, student, attempt };
         let mut variant = match self::attempt(experiment, &seed) {
             Ok(variant) => variant,
@@ -92,14 +84,13 @@ pub fn draw(experiment: &Experiment, set: &str, student: &str, tuning: Tuning) -
         };
         match unmet(experiment, &variant) {
             Some(condition) => rejections.by_condition[condition] += 1,
-            None if left > 0 => left -= 1,
             None => {
                 variant.rejected = attempt;
                 return Ok(variant);
             }
         }
     }
-    Err(DrawError { student: student.to_owned(), tries: MOST_TRIES + tuning.skip, rejections })
+    Err(DrawError { student: student.to_owned(), tries: MOST_TRIES, rejections })
 }
 
 /// The first condition that a variant does not meet; one that has no value is not met.

@@ -8,7 +8,7 @@ use labquire::{
     experiment::{self, Experiment, catalogue},
     key::{Key, Rule},
     uncertainty::Method,
-    variant::{self, Tuning, Variant},
+    variant::{self, Variant},
 };
 
 fn pumped_loop() -> Experiment {
@@ -17,7 +17,7 @@ fn pumped_loop() -> Experiment {
 }
 
 fn draw(experiment: &Experiment) -> Variant {
-    variant::draw(experiment, "bench", "1", Tuning::default()).expect("drawn")
+    variant::draw(experiment, "bench", "1").expect("drawn")
 }
 
 fn student(criterion: &mut Criterion) {

@@ -11,7 +11,7 @@ use labquire::{
     language::Language,
     press::{Documents, Paper, PdfJob, Press},
     set::SetPlan,
-    variant::{self, Tuning},
+    variant,
 };
 
 fn stages(criterion: &mut Criterion) {
@@ -31,9 +31,9 @@ fn stages(criterion: &mut Criterion) {
     let documents = Documents::new().expect("templates");
     let mut group = criterion.benchmark_group("one student");
     group.bench_function("draw", |bencher| {
-        bencher.iter(|| variant::draw(&experiment, "bench", "1", Tuning::default()).expect("drawn"));
+        bencher.iter(|| variant::draw(&experiment, "bench", "1").expect("drawn"));
     });
-    let variant = variant::draw(&experiment, "bench", "1", Tuning::default()).expect("drawn");
+    let variant = variant::draw(&experiment, "bench", "1").expect("drawn");
     group.bench_function("key", |bencher| bencher.iter(|| Key::build(&experiment, &variant, "1").expect("keyed")));
     group.finish();
     for (name, view) in [("worksheets", View::Worksheet), ("keys", View::Key)] {

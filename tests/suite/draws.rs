@@ -4,7 +4,7 @@ use labquire::{
     draw::{Range, Seed},
     experiment::{self, Experiment, catalogue},
     report::Source,
-    variant::{self, Tuning},
+    variant,
 };
 use rand::Rng;
 
@@ -61,7 +61,7 @@ fn ranges_reach_both_ends_and_stay_on_their_grid() {
 #[test]
 fn readings_are_printed_to_the_resolution() {
     let experiment = experiment();
-    let variant = variant::draw(&experiment, "s", "1", Tuning::default()).expect("drawn");
+    let variant = variant::draw(&experiment, "s", "1").expect("drawn");
     let temperatures = variant.table.column("T").expect("a column");
     for text in &temperatures.texts {
         assert_eq!(text.split_once('.').map(|(_, tenths)| tenths.len()), Some(1), "{text}");
@@ -75,7 +75,7 @@ fn an_instrument_keeps_its_offset() {
     let experiment = experiment();
     let mut offsets = Vec::new();
     for student in 0..40 {
-        let variant = variant::draw(&experiment, "s", &student.to_string(), Tuning::default()).expect("drawn");
+        let variant = variant::draw(&experiment, "s", &student.to_string()).expect("drawn");
         let read = &variant.table.column("T").expect("a column").values;
         let apart: Vec<f64> = read.iter().zip(&variant.run.columns[0]).map(|(read, truth)| read - truth).collect();
         let mean = apart.iter().sum::<f64>() / apart.len() as f64;
@@ -95,7 +95,7 @@ fn a_condition_that_can_not_be_met_is_named() {
         .text
         .replace("limit(T, t) <= 70 °C", "limit(T, t) <= 21 °C");
     let (experiment, _) = experiment::load(&Source::new("cold.yaml", text)).expect("a sound definition");
-    let error = variant::draw(&experiment, "s", "1", Tuning::default()).expect_err("no draw is that cold");
+    let error = variant::draw(&experiment, "s", "1").expect_err("no draw is that cold");
     assert_eq!(error.rejections.by_condition.iter().sum::<u32>() + error.rejections.by_bench, error.tries);
     let shown = labquire::report::show(&[error.problem(&experiment)], false);
     assert!(shown.contains("limit(T, t) <= 21 °C") && shown.contains("rejected"), "{shown}");

@@ -4,7 +4,7 @@ use labquire::{
     experiment::{self, Experiment, catalogue, plan::TaskBody},
     formula::{self, Value, Values},
     key::{Answer, Key},
-    variant::{self, Known, Tuning, Variant},
+    variant::{self, Known, Variant},
 };
 
 fn experiments() -> Vec<Experiment> {
@@ -13,7 +13,7 @@ fn experiments() -> Vec<Experiment> {
 
 fn drawn(experiment: &Experiment, student: u32) -> (Variant, Key) {
     let id = student.to_string();
-    let variant = variant::draw(experiment, "keys", &id, Tuning::default()).expect("drawn");
+    let variant = variant::draw(experiment, "keys", &id).expect("drawn");
     let key = Key::build(experiment, &variant, &id).expect("keyed");
     (variant, key)
 }

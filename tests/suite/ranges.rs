@@ -13,7 +13,7 @@ use labquire::{
     quantity::Unit,
     report::{Problems, Source},
     uncertainty::Method,
-    variant::{self, Tuning, Variant},
+    variant::{self, Variant},
 };
 
 use crate::{
@@ -56,7 +56,7 @@ fn width(number: &Number) -> f64 {
 }
 
 fn students(experiment: &Experiment, count: u32) -> Vec<Variant> {
-    let draw = |student: u32| variant::draw(experiment, "ranges", &student.to_string(), Tuning::default());
+    let draw = |student: u32| variant::draw(experiment, "ranges", &student.to_string());
     (0..count).map(|student| draw(student).expect("drawn")).collect()
 }
 
