@@ -1,7 +1,7 @@
 //! What every answer so far may be off by. In: errors as they arise. Out: deviations by name. It must forget no error:
 //! later answers share it.
 
-use super::{Budget, Cause, Contribution};
+use super::{Cause, Contribution};
 use crate::uncertainty::{Deviation, Distribution, Errors, Input};
 
 /// The errors of one key with their causes, and the deviations of names.
@@ -61,13 +61,5 @@ impl Ledger {
             share: variance / total,
         };
         found.into_iter().map(contribution).collect()
-    }
-}
-
-impl Budget {
-    /// Standard uncertainty by causes that are not the student's own rounding, in the answer's unit.
-    pub fn beyond_rounding(&self) -> f64 {
-        let others = self.contributions.iter().filter(|part| !matches!(part.cause, Cause::Rounding(_)));
-        libm::sqrt(others.map(|part| part.standard * part.standard).sum())
     }
 }

@@ -8,10 +8,10 @@ use super::{
 use crate::{
     bench::{BenchError, Settings},
     draw::Seed,
-    experiment::{Experiment, plan::DrawnQuantity},
+    experiment::{Experiment, PlaceMap, plan::DrawnQuantity},
     formula,
     quantity::rounding,
-    report::{Problem, Source},
+    report::Problem,
 };
 
 /// Draws of one student before it is said that a condition can't be met.
@@ -49,21 +49,19 @@ impl DrawError {
             Some((index, &count)) if count > self.rejections.by_bench => {
                 let condition = &experiment.definition.conditions[index];
                 let why = condition.why.in_language("en");
-                Problem::error(message)
-                    .at(place_of(&experiment.source, &condition.holds))
+                let problem = Problem::error(message)
                     .label(format!("rejected {count} of {} draws: {why}", self.tries))
-                    .hint("widen the ranges under `drawn`, or loosen this condition")
+                    .hint("widen the ranges under `drawn`, or loosen this condition");
+                match PlaceMap::read(&experiment.source) {
+                    Ok(places) => problem.at(places.value(format!("/conditions/{index}/holds"))),
+                    Err(_) => problem,
+                }
             }
             _ => Problem::error(message)
                 .label(String::new())
                 .hint(format!("the bench refused {} draws: {}", self.rejections.by_bench, self.rejections.bench_said)),
         }
     }
-}
-
-fn place_of(source: &std::sync::Arc<Source>, text: &str) -> crate::report::Place {
-    let start = source.text.find(text).unwrap_or(0);
-    crate::report::Place::Text(std::sync::Arc::clone(source), start..start + text.len())
 }
 
 /// Draws a student.

@@ -35,7 +35,9 @@ impl Checker<'_> {
                     self.faulty.insert(id.clone());
                     return None;
                 };
-                for (end, quantity) in [("from", &drawn.from), ("to", &drawn.to)] {
+                // An end in another unit has been said already; its number would only mislead.
+                let ends = [("from", &drawn.from), ("to", &drawn.to)].into_iter();
+                for (end, quantity) in ends.filter(|(_, end)| end.dimension() == drawn.from.dimension()) {
                     self.within(&format!("{pointer}/{end}"), target.unit.from_si(quantity.si()), input);
                 }
                 let unit = drawn.from.unit.clone();
