@@ -20,7 +20,7 @@ pub fn grid(experiment: &Experiment, class: &str, language: &Language, members: 
         marks: task.marks.total(),
     });
     let rows = members.iter().map(|(facts, labels)| GridRow {
-        name: labels.student.unwrap_or(labels.anchor).to_owned(),
+        name: labels.student.unwrap_or(labels.code).to_owned(),
         code: labels.code.to_owned(),
         edition: language.word(labels.edition.word_key()).to_owned(),
         cells: experiment

@@ -12,8 +12,6 @@ use crate::{
 /// What is written on a sheet to tell it from others.
 #[derive(Debug, Clone, Copy)]
 pub struct Labels<'a> {
-    /// Unique in its volume: letters and digits.
-    pub anchor: &'a str,
     /// The student's name, unless names are left out.
     pub student: Option<&'a str>,
     /// The class.
@@ -57,7 +55,6 @@ pub fn sheet(facts: &Facts<'_>, labels: Labels<'_>, view: View) -> Sheet {
     let tasks = facts.experiment.tasks_of(labels.edition).enumerate();
     blocks.extend(tasks.map(|(place, (index, plan))| Block::Task(Box::new(task(facts, index, plan, place + 1, page)))));
     Sheet {
-        anchor: labels.anchor.to_owned(),
         lang: code.to_owned(),
         region: None,
         large: labels.large,

@@ -3,7 +3,7 @@
 use minijinja::{AutoEscape, Environment, UndefinedBehavior, context, value::Serde};
 use serde::Serialize;
 
-use super::{Paper, PressError, expression, files};
+use super::{Leaf, Paper, PressError, Script, expression, files};
 use crate::{
     language::Language,
     sheet::{Grid, Sheet, Teacher},
@@ -29,20 +29,20 @@ impl Documents {
         Ok(Self { templates })
     }
 
-    /// A volume of worksheets.
+    /// A worksheet.
     ///
     /// # Errors
-    /// If a sheet's language is unknown or the template can't be filled in.
-    pub fn worksheets(&self, title: &str, sheets: &[Sheet], paper: Paper) -> Result<String, PressError> {
-        self.volume("worksheet.typ.j2", title, sheets, paper)
+    /// If the sheet's language is unknown or the template can't be filled in.
+    pub fn worksheet(&self, title: &str, sheet: &Sheet, paper: Paper) -> Result<Leaf, PressError> {
+        self.leaf("worksheet", title, sheet, paper)
     }
 
-    /// A volume of keys.
+    /// A key.
     ///
     /// # Errors
-    /// As for worksheets.
-    pub fn keys(&self, title: &str, sheets: &[Sheet], paper: Paper) -> Result<String, PressError> {
-        self.volume("key.typ.j2", title, sheets, paper)
+    /// As for a worksheet.
+    pub fn key(&self, title: &str, sheet: &Sheet, paper: Paper) -> Result<Leaf, PressError> {
+        self.leaf("key", title, sheet, paper)
     }
 
     /// The marking grid.
@@ -63,13 +63,23 @@ impl Documents {
         self.fill("teacher.typ.j2", context! { teacher => Serde(teacher), paper => Serde(paper) })
     }
 
-    fn volume(&self, template: &str, title: &str, sheets: &[Sheet], paper: Paper) -> Result<String, PressError> {
-        let mut views = Vec::with_capacity(sheets.len());
-        for sheet in sheets {
-            known(&sheet.lang)?;
-            views.push(View { sheet, marks: sheet.marks() });
-        }
-        self.fill(template, context! { title, sheets => Serde(views), paper => Serde(paper) })
+    /// Each block goes into a piece of its own, so that equal blocks of two students are equal sources.
+    fn leaf(&self, template: &str, title: &str, sheet: &Sheet, paper: Paper) -> Result<Leaf, PressError> {
+        known(&sheet.lang)?;
+        let view = context! { title, sheet => Serde(View { sheet, marks: sheet.marks() }), paper => Serde(paper) };
+        let labels = context! { lang => &sheet.lang, large => sheet.large };
+        let piece = format!("{template}-block.typ.j2");
+        let pieces = sheet
+            .blocks
+            .iter()
+            .map(|block| self.fill(&piece, context! { sheet => labels.clone(), block => Serde(block) }));
+        Ok(Leaf {
+            body: Script {
+                pieces: pieces.collect::<Result<_, _>>()?,
+                main: self.fill(&format!("{template}.typ.j2"), view.clone())?,
+            },
+            margins: self.fill(&format!("{template}-margins.typ.j2"), view)?,
+        })
     }
 
     fn fill(&self, template: &str, values: minijinja::Value) -> Result<String, PressError> {

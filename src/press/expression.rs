@@ -8,11 +8,15 @@ use minijinja::{
 
 use crate::{formula::math::quote, language::Language};
 
+/// Width of a sign, in em: common practice, no source; digits of the shipped face have 0.5.
+const EM_PER_SIGN: f64 = 0.52;
+
 /// Makes every printed value a Typst expression, and adds the two filters that print mathematics.
 pub(crate) fn install(environment: &mut Environment<'_>) {
     environment.set_formatter(format);
     environment.add_filter("maths", maths);
     environment.add_filter("rich", rich);
+    environment.add_filter("ems", ems);
 }
 
 /// A module of Typst with the words of a language.
@@ -90,6 +94,16 @@ fn rich(value: &Value) -> Result<Value, Error> {
     }
     code.push(']');
     Ok(Value::from_safe_string(code))
+}
+
+/// About how wide running text is, in em: enough for any text of letters.
+fn ems(value: &Value) -> Result<f64, Error> {
+    let mut signs = 0;
+    for run in value.try_iter()? {
+        let text = if run.as_str().is_some() { run } else { run.get_attr("alt")? };
+        signs += text.as_str().map_or(0, |text| text.chars().count());
+    }
+    Ok(signs as f64 * EM_PER_SIGN)
 }
 
 fn write_maths(code: &mut String, value: &Value) -> Result<(), Error> {

@@ -19,3 +19,9 @@ pub(crate) fn drawings() -> Vec<&'static str> {
     let folder = TEMPLATES.get_dir("art").into_iter().flat_map(Dir::files);
     folder.filter_map(|file| file.path().file_name()?.to_str()?.strip_suffix(".typ")).collect()
 }
+
+/// Path and text of all Typst files that documents import.
+pub(crate) fn typst() -> impl Iterator<Item = (&'static str, &'static str)> {
+    let folders = ["art", "art/parts", "parts"].into_iter().filter_map(|folder| TEMPLATES.get_dir(folder));
+    folders.flat_map(Dir::files).filter_map(|file| Some((file.path().to_str()?, file.contents_utf8()?)))
+}

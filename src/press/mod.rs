@@ -8,6 +8,9 @@ mod fonts;
 mod paper;
 mod press_error;
 mod print;
+mod relocate;
+mod script;
+mod volume;
 mod world;
 
 pub use documents::Documents;
@@ -16,3 +19,4 @@ pub use fonts::covers;
 pub use paper::Paper;
 pub use press_error::PressError;
 pub use print::{PdfJob, Press, Printed, Standards};
+pub use script::{Leaf, Script, Work};

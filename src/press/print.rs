@@ -6,16 +6,24 @@ use std::thread;
 use typst::{
     World, WorldExt,
     diag::{SourceDiagnostic, Warned},
-    foundations::{Datetime, Label, Smart},
-    utils::{PicoStr, Scalar},
+    foundations::{Datetime, Smart},
+    utils::Scalar,
 };
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 use typst_render::RenderOptions;
 
-use super::{PressError, world::DocumentWorld};
+use super::{
+    Leaf, PressError, Script, Work,
+    volume::Volume,
+    world::{DocumentWorld, Shelf},
+};
 
 const STACK_BYTES: usize = 32 << 20;
+/// Leaves after which Typst's cache is looked through.
+const EVICT_EVERY: usize = 8;
+/// How many such looks an entry survives that nobody used: large print and other languages come once in a while.
+const KEPT: usize = 2;
 /// Points in an inch.
 const POINTS: f64 = 72.0;
 /// What the files name as their maker.
@@ -38,8 +46,6 @@ pub struct PdfJob {
     pub ident: String,
     /// The standards to obey.
     pub standards: Standards,
-    /// Anchors of the sheets whose pages are to be counted.
-    pub anchors: Vec<String>,
 }
 
 /// A written PDF.
@@ -49,8 +55,8 @@ pub struct Printed {
     pub bytes: Vec<u8>,
     /// All its pages, blank ones included.
     pub pages: usize,
-    /// Pages of each sheet, in the order of the job's anchors.
-    pub sheet_pages: Vec<usize>,
+    /// Pages of each leaf of a volume, without blank ones.
+    pub leaves: Vec<usize>,
 }
 
 /// Sets pages.
@@ -63,43 +69,42 @@ impl Press {
         Self
     }
 
-    /// The document of a source, for looking into its frames.
+    /// The document of a work, for looking into its frames.
     ///
     /// # Errors
     /// If Typst finds a fault or has a warning.
-    pub fn document(&self, source: String) -> Result<PagedDocument, PressError> {
-        apart(|| set(source, Ok))
+    pub fn document(&self, work: impl Into<Work>) -> Result<PagedDocument, PressError> {
+        let work = work.into();
+        apart(|| set(work).map(|(document, _)| document))
     }
 
-    /// A PDF of a source.
+    /// A PDF of a work.
     ///
     /// # Errors
     /// If Typst finds a fault or has a warning, or the document misses what a standard demands.
-    pub fn pdf(&self, source: String, job: &PdfJob) -> Result<Printed, PressError> {
+    pub fn pdf(&self, work: impl Into<Work>, job: &PdfJob) -> Result<Printed, PressError> {
+        let work = work.into();
         apart(|| {
-            set(source, |document| {
-                let options = options(job)?;
-                let bytes = typst_pdf::pdf(&document, &options).map_err(|faults| {
-                    PressError::Pdf(faults.iter().map(|fault| fault.message.to_string()).collect())
-                })?;
-                let sheet_pages = job.anchors.iter().map(|anchor| pages_of(&document, anchor)).collect();
-                Ok(Printed { bytes, pages: document.pages().len(), sheet_pages })
-            })
+            let (document, leaves) = set(work)?;
+            let bytes = typst_pdf::pdf(&document, &options(job)?).map_err(|faults| {
+                PressError::Pdf(faults.iter().map(|fault| fault.message.to_string()).collect())
+            })?;
+            Ok(Printed { bytes, pages: document.pages().len(), leaves })
         })
     }
 
-    /// A PNG of each page of a source, at so many dots per inch.
+    /// A PNG of each page of a work, at so many dots per inch.
     ///
     /// # Errors
     /// If Typst finds a fault or has a warning, or a picture can't be written.
-    pub fn png(&self, source: String, dots_per_inch: f64) -> Result<Vec<Vec<u8>>, PressError> {
+    pub fn png(&self, work: impl Into<Work>, dots_per_inch: f64) -> Result<Vec<Vec<u8>>, PressError> {
         let options = RenderOptions { pixel_per_pt: Scalar::new(dots_per_inch / POINTS), ..RenderOptions::default() };
+        let work = work.into();
         apart(|| {
-            set(source, |document| {
-                let picture = |page| typst_render::render(page, &options).encode_png();
-                let pictures: Result<Vec<_>, _> = document.pages().iter().map(picture).collect();
-                pictures.map_err(|fault| PressError::Picture(fault.to_string()))
-            })
+            let (document, _) = set(work)?;
+            let picture = |page| typst_render::render(page, &options).encode_png();
+            let pictures: Result<Vec<_>, _> = document.pages().iter().map(picture).collect();
+            pictures.map_err(|fault| PressError::Picture(fault.to_string()))
         })
     }
 }
@@ -112,15 +117,33 @@ fn apart<T: Send>(job: impl FnOnce() -> Result<T, PressError> + Send) -> Result<
     })
 }
 
-/// Sets a source, hands the document on, and empties Typst's cache whatever comes of it.
-fn set<T>(source: String, then: impl FnOnce(PagedDocument) -> Result<T, PressError>) -> Result<T, PressError> {
-    let result = compile(source).and_then(then);
+/// Sets a work and empties Typst's cache whatever comes of it.
+fn set(work: Work) -> Result<(PagedDocument, Vec<usize>), PressError> {
+    let mut shelf = Shelf::default();
+    let result = match work {
+        Work::Alone(script) => compile(script, &mut shelf).map(|document| (document, Vec::new())),
+        Work::Volume(leaves) => bind(leaves, &mut shelf),
+    };
     comemo::evict(0);
     result
 }
 
-fn compile(source: String) -> Result<PagedDocument, PressError> {
-    let world = DocumentWorld::new(source).ok_or(PressError::Stopped)?;
+/// Sets leaves one by one. What the next leaf may share with the last ones stays in Typst's cache.
+fn bind(leaves: Vec<Leaf>, shelf: &mut Shelf) -> Result<(PagedDocument, Vec<usize>), PressError> {
+    let mut volume = Volume::default();
+    for (place, leaf) in leaves.into_iter().enumerate() {
+        let body = compile(leaf.body, shelf)?;
+        let count = format!("#let count = {}\n", body.pages().len());
+        volume.add(&body, &compile(Script { main: leaf.margins, pieces: vec![count] }, shelf)?);
+        if place % EVICT_EVERY == EVICT_EVERY - 1 {
+            comemo::evict(KEPT);
+        }
+    }
+    Ok(volume.bind())
+}
+
+fn compile(script: Script, shelf: &mut Shelf) -> Result<PagedDocument, PressError> {
+    let world = DocumentWorld::new(script, shelf).ok_or(PressError::Stopped)?;
     let Warned { output, warnings } = typst::compile::<PagedDocument>(&world);
     let tell =
         |faults: &[SourceDiagnostic]| PressError::Setting(faults.iter().map(|fault| told(&world, fault)).collect());
@@ -153,18 +176,4 @@ fn options(job: &PdfJob) -> Result<PdfOptions, PressError> {
         tagged: job.standards == Standards::Accessible,
         pretty: false,
     })
-}
-
-/// Pages from the start to the end of a sheet, by the labels that the template sets there.
-fn pages_of(document: &PagedDocument, anchor: &str) -> usize {
-    let introspector = document.introspector();
-    let page = |prefix: &str| {
-        let label = Label::new(PicoStr::intern(&format!("{prefix}-{anchor}")))?;
-        let location = introspector.elements().query_label(label).ok()?.location()?;
-        introspector.position(location).map(|position| position.page.get())
-    };
-    match (page("start"), page("end")) {
-        (Some(start), Some(end)) => end + 1 - start,
-        _ => 0,
-    }
 }

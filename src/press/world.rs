@@ -1,7 +1,10 @@
 //! What Typst sees of the world. In: the source of one document. Out: that source, templates, words and fonts.
 //! No clock, no disk, no network: the same source gives the same pages everywhere.
 
-use std::{collections::HashMap, sync::LazyLock};
+use std::{
+    collections::{HashMap, hash_map::Entry},
+    sync::LazyLock,
+};
 
 use typst::{
     Feature, Library, LibraryExt, World,
@@ -12,7 +15,7 @@ use typst::{
     utils::LazyHash,
 };
 
-use super::{expression, files, fonts};
+use super::{Script, expression, files, fonts};
 use crate::language::Language;
 
 /// Header cells of rows need this feature of the library.
@@ -33,19 +36,50 @@ static WORDS: LazyLock<HashMap<FileId, Source>> = LazyLock::new(|| {
         .collect()
 });
 
+/// The parts and drawings of the templates, parsed once.
+static PARTS: LazyLock<HashMap<FileId, Source>> = LazyLock::new(|| {
+    let parts = files::typst();
+    parts
+        .filter_map(|(path, text)| {
+            let id = file_id(&format!("/{path}"))?;
+            Some((id, Source::new(id, text.to_owned())))
+        })
+        .collect()
+});
+
 fn file_id(path: &str) -> Option<FileId> {
     VirtualPath::new(path).ok().map(|path| RootedPath::new(VirtualRoot::Project, path).intern())
+}
+
+/// Parsed pieces, to be used again where the next document has the same.
+#[derive(Default)]
+pub(crate) struct Shelf {
+    pieces: HashMap<(usize, String), Source>,
+}
+
+impl Shelf {
+    fn piece(&mut self, place: usize, text: String) -> Option<Source> {
+        match self.pieces.entry((place, text)) {
+            Entry::Occupied(entry) => Some(entry.get().clone()),
+            Entry::Vacant(entry) => {
+                let source = Source::new(file_id(&format!("/pieces/{place}.typ"))?, entry.key().1.clone());
+                Some(entry.insert(source).clone())
+            }
+        }
+    }
 }
 
 /// One document with everything it may import.
 pub(crate) struct DocumentWorld {
     main: Source,
+    pieces: Vec<Source>,
 }
 
 impl DocumentWorld {
-    /// The world of a source; `None` if Typst has no room for its name.
-    pub(crate) fn new(source: String) -> Option<Self> {
-        MAIN.map(|id| Self { main: Source::new(id, source) })
+    /// The world of a script; `None` if Typst has no room for its names.
+    pub(crate) fn new(script: Script, shelf: &mut Shelf) -> Option<Self> {
+        let pieces = script.pieces.into_iter().enumerate().map(|(place, text)| shelf.piece(place, text));
+        Some(Self { pieces: pieces.collect::<Option<_>>()?, main: Source::new((*MAIN)?, script.main) })
     }
 }
 
@@ -66,11 +100,11 @@ impl World for DocumentWorld {
         if id == self.main.id() {
             return Ok(self.main.clone());
         }
-        if let Some(words) = WORDS.get(&id) {
-            return Ok(words.clone());
+        if let Some(piece) = self.pieces.iter().find(|piece| piece.id() == id) {
+            return Ok(piece.clone());
         }
-        let path = id.vpath().get_without_slash();
-        files::text(path).map(|text| Source::new(id, text.to_owned())).ok_or_else(|| FileError::NotFound(path.into()))
+        let part = PARTS.get(&id).or_else(|| WORDS.get(&id)).cloned();
+        part.ok_or_else(|| FileError::NotFound(id.vpath().get_without_slash().into()))
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {

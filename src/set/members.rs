@@ -43,8 +43,6 @@ pub struct Member<'a> {
     pub language: &'static Language,
     /// The code of the sheet.
     pub code: String,
-    /// Unique in the set: letters and digits.
-    pub anchor: String,
     /// The data.
     pub variant: Variant,
     /// The key.
@@ -96,7 +94,6 @@ impl<'a> SetPlan<'a> {
             edition: student.edition.unwrap_or(self.edition),
             language: student.lang.as_deref().and_then(Language::find).unwrap_or(self.language),
             code,
-            anchor: format!("s{version}"),
             variant,
             key,
         })
@@ -137,7 +134,6 @@ impl<'a> SetPlan<'a> {
     /// What tells a member's sheet from others.
     pub fn labels<'m>(&'m self, member: &'m Member<'_>) -> Labels<'m> {
         Labels {
-            anchor: &member.anchor,
             student: self.printed_name(member),
             class: printable(&self.roster.name).unwrap_or_default(),
             code: &member.code,

@@ -9,7 +9,7 @@ use std::sync::{
 use super::{FolderError, Member, SetPlan};
 use crate::{
     compose::{self, Facts, View},
-    press::{Documents, Paper, PdfJob, Press, PressError, Printed, Standards},
+    press::{Documents, Leaf, Paper, PdfJob, Press, PressError, Printed, Standards, Work},
 };
 
 /// Students bound in a volume at most.
@@ -98,7 +98,7 @@ impl<'a> Print<'a> {
                 match self.print(job).and_then(|printed| Ok(keep(&job.file(), &printed.bytes).map(|()| printed)?)) {
                     Ok(printed) => {
                         if let (Job::Worksheets(_, range), Ok(mut pages)) = (job, pages.lock()) {
-                            for (member, count) in range.clone().zip(printed.sheet_pages) {
+                            for (member, count) in range.clone().zip(printed.leaves) {
                                 pages[member] = count;
                             }
                         }
@@ -149,21 +149,16 @@ impl<'a> Print<'a> {
 
     fn print(&self, job: &Job) -> Result<Printed, PrintingError> {
         let file = job.file();
-        let mut anchors = Vec::new();
-        let source = match job {
-            Job::Worksheets(_, range) => {
-                anchors = self.members[range.clone()].iter().map(|member| member.anchor.clone()).collect();
-                self.sheets(range, View::Worksheet)
-            }
-            Job::Keys(_, range) => self.sheets(range, View::Key),
-            Job::Grid => self.grid(),
-            Job::Teacher => self.teacher(),
+        let work = match job {
+            Job::Worksheets(_, range) => self.leaves(range, View::Worksheet).map(Work::from),
+            Job::Keys(_, range) => self.leaves(range, View::Key).map(Work::from),
+            Job::Grid => self.grid().map(Work::from),
+            Job::Teacher => self.teacher().map(Work::from),
         };
         let definition = &self.plan.experiment.definition;
         let ident = [&definition.id, self.plan.seed, &self.plan.roster.name, file.as_str()].join("\u{1F}");
-        let pdf_job = PdfJob { ident, standards: self.printing.standards, anchors };
-        source
-            .and_then(|source| Press::new().pdf(source, &pdf_job))
+        let pdf_job = PdfJob { ident, standards: self.printing.standards };
+        work.and_then(|work| Press::new().pdf(work, &pdf_job))
             .map_err(|fault| PrintingError::Press { file, fault })
     }
 
@@ -171,19 +166,20 @@ impl<'a> Print<'a> {
         self.plan.experiment.definition.title.in_language(&self.plan.language.code).to_owned()
     }
 
-    fn sheets(&self, range: &std::ops::Range<usize>, view: View) -> Result<String, PressError> {
+    fn leaves(&self, range: &std::ops::Range<usize>, view: View) -> Result<Vec<Leaf>, PressError> {
+        let title = self.title();
         let members = self.members[range.clone()].iter();
-        let sheets: Vec<_> = members
+        members
             .map(|member| {
                 // Keys are read by the teacher, sheets by the student.
                 let language = if view == View::Key { self.plan.language } else { member.language };
-                compose::sheet(&self.plan.facts(member, language), self.plan.labels(member), view)
+                let sheet = compose::sheet(&self.plan.facts(member, language), self.plan.labels(member), view);
+                match view {
+                    View::Worksheet => self.documents.worksheet(&title, &sheet, self.printing.paper),
+                    View::Key => self.documents.key(&title, &sheet, self.printing.paper),
+                }
             })
-            .collect();
-        match view {
-            View::Worksheet => self.documents.worksheets(&self.title(), &sheets, self.printing.paper),
-            View::Key => self.documents.keys(&self.title(), &sheets, self.printing.paper),
-        }
+            .collect()
     }
 
     fn grid(&self) -> Result<String, PressError> {

@@ -22,8 +22,6 @@ use serde::Serialize;
 /// One student's sheet, or that student's key.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Sheet {
-    /// Unique in its volume; letters a to z and digits only.
-    pub anchor: String,
     /// Language of the fixed words, such as `de`.
     pub lang: String,
     /// Region of the language, such as `AT`.

@@ -43,10 +43,11 @@ fn stages(criterion: &mut Criterion) {
                 .map(|member| compose::sheet(&plan.facts(member, language), plan.labels(member), view))
                 .collect()
         };
-        let source = || match view {
-            View::Worksheet => documents.worksheets("bench", &sheets(), Paper::A4).expect("a source"),
-            View::Key => documents.keys("bench", &sheets(), Paper::A4).expect("a source"),
+        let leaf = |sheet: &_| match view {
+            View::Worksheet => documents.worksheet("bench", sheet, Paper::A4).expect("a source"),
+            View::Key => documents.key("bench", sheet, Paper::A4).expect("a source"),
         };
+        let source = || sheets().iter().map(leaf).collect::<Vec<_>>();
         let text = source();
         let mut group = criterion.benchmark_group(format!("24 {name}"));
         group.sample_size(10);

@@ -7,7 +7,7 @@ mod paper;
 use std::thread;
 
 use frames::{page_text, squeezed};
-use labquire::press::{Documents, Paper, PdfJob, Press, PressError, Standards, covers};
+use labquire::press::{Documents, Leaf, Paper, PdfJob, Press, PressError, Standards, covers};
 use proptest::prelude::*;
 
 const NAMES: [&str; 9] = [
@@ -31,17 +31,17 @@ fn job(ident: &str) -> PdfJob {
 }
 
 /// A volume of short sheets, one a name.
-fn volume(names: &[&str], paper: Paper) -> String {
-    let sheets: Vec<_> = names
+fn volume(names: &[&str], paper: Paper) -> Vec<Leaf> {
+    let documents = documents();
+    names
         .iter()
         .enumerate()
         .map(|(place, name)| {
-            let mut sheet = fixture::sheet(&format!("s{place}"), Some(name), "en", place % 2 == 1, false);
+            let mut sheet = fixture::sheet(Some(name), "en", place % 2 == 1, false);
             sheet.blocks.truncate(1);
-            sheet
+            documents.worksheet("Names", &sheet, paper).expect("templates of the program")
         })
-        .collect();
-    documents().worksheets("Names", &sheets, paper).expect("templates of the program")
+        .collect()
 }
 
 #[test]
@@ -50,15 +50,15 @@ fn every_document_obeys_both_standards() {
     for lang in ["en", "de"] {
         for paper in [Paper::A4, Paper::Letter] {
             for large in [false, true] {
-                let sheet = fixture::sheet("only", Some("Žofia Łęcka"), lang, large, false);
-                let source = documents.worksheets("Sheet", std::slice::from_ref(&sheet), paper).unwrap();
-                let printed = press.pdf(source, &PdfJob { anchors: vec!["only".into()], ..job("sheet") }).unwrap();
+                let sheet = fixture::sheet(Some("Žofia Łęcka"), lang, large, false);
+                let leaf = documents.worksheet("Sheet", &sheet, paper).unwrap();
+                let printed = press.pdf(vec![leaf], &job("sheet")).unwrap();
                 assert!(printed.bytes.starts_with(b"%PDF-1.7"), "{lang} {paper:?} {large}");
-                assert_eq!(printed.sheet_pages, [printed.pages]);
+                assert_eq!(printed.leaves, [printed.pages]);
             }
-            let key = fixture::sheet("only", None, lang, false, true);
-            let source = documents.keys("Key", &[key], paper).unwrap();
-            assert!(press.pdf(source, &job("key")).unwrap().pages <= 3, "{lang} {paper:?}");
+            let key = fixture::sheet(None, lang, false, true);
+            let leaf = documents.key("Key", &key, paper).unwrap();
+            assert!(press.pdf(vec![leaf], &job("key")).unwrap().pages <= 3, "{lang} {paper:?}");
             press.pdf(documents.grid(&fixture::grid(lang, 30), paper).unwrap(), &job("grid")).unwrap();
             press.pdf(documents.teacher(&fixture::teacher(lang), paper).unwrap(), &job("notes")).unwrap();
         }
@@ -87,11 +87,11 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(24))]
     #[test]
     fn no_text_of_a_user_is_ever_markup(name in "[!-~]{1,30}", title in "[!-~]{1,20}") {
-        let mut sheet = fixture::sheet("only", Some(&name), "en", false, false);
+        let mut sheet = fixture::sheet(Some(&name), "en", false, false);
         sheet.blocks.truncate(1);
         sheet.title.clone_from(&title);
-        let source = documents().worksheets(&title, &[sheet], Paper::A4).unwrap();
-        let document = Press::new().document(source).unwrap();
+        let leaf = documents().worksheet(&title, &sheet, Paper::A4).unwrap();
+        let document = Press::new().document(vec![leaf]).unwrap();
         let text = squeezed(&page_text(&document, 0));
         prop_assert!(text.contains(&name) && text.contains(&title), "{text}");
     }
@@ -99,10 +99,12 @@ proptest! {
 
 #[test]
 fn each_student_starts_on_an_odd_page_after_a_blank_one() {
-    let sheets: Vec<_> =
-        (0..3).map(|n| fixture::sheet(&format!("s{n}"), Some(&format!("Name{n}")), "en", false, false)).collect();
-    let source = documents().worksheets("Volume", &sheets, Paper::A4).unwrap();
-    let document = Press::new().document(source).unwrap();
+    let documents = documents();
+    let leaf = |n| {
+        let sheet = fixture::sheet(Some(&format!("Name{n}")), "en", false, false);
+        documents.worksheet("Volume", &sheet, Paper::A4).unwrap()
+    };
+    let document = Press::new().document((0..3).map(leaf).collect::<Vec<_>>()).unwrap();
     let texts: Vec<String> = (0..document.pages().len()).map(|page| page_text(&document, page)).collect();
     let pages = texts.iter().filter(|text| text.contains("Name0")).count();
     assert_eq!(pages % 2, 1, "the fixture must need a filler to test one");
@@ -121,9 +123,9 @@ fn each_student_starts_on_an_odd_page_after_a_blank_one() {
 
 #[test]
 fn every_page_bears_code_and_class() {
-    let sheet = fixture::sheet("only", None, "en", false, false);
-    let source = documents().worksheets("Codes", &[sheet], Paper::A4).unwrap();
-    let document = Press::new().document(source).unwrap();
+    let sheet = fixture::sheet(None, "en", false, false);
+    let leaf = documents().worksheet("Codes", &sheet, Paper::A4).unwrap();
+    let document = Press::new().document(vec![leaf]).unwrap();
     for page in 0..document.pages().len() {
         let text = page_text(&document, page);
         assert!(text.contains("K7Q2-M9") && text.contains("9b"), "{text}");
@@ -145,7 +147,7 @@ fn the_same_source_gives_the_same_bytes_on_any_thread() {
 
 #[test]
 fn warnings_are_errors() {
-    let fault = Press::new().document("#set text(font: \"No Such Font\")\nx".into()).unwrap_err();
+    let fault = Press::new().document("#set text(font: \"No Such Font\")\nx".to_owned()).unwrap_err();
     assert!(matches!(fault, PressError::Setting(_)), "{fault}");
     assert!(fault.to_string().contains("main.typ, line 1"), "{fault}");
 }
@@ -153,15 +155,15 @@ fn warnings_are_errors() {
 #[test]
 fn mathematics_without_words_is_refused_in_accessible_files_only() {
     let source = "#set document(title: \"x\")\n#set text(font: \"Source Sans 3\")\n#show math.equation: set text(font: \"Fira Math\")\n= x\n$y$";
-    let fault = Press::new().pdf(source.into(), &job("x")).unwrap_err();
+    let fault = Press::new().pdf(source.to_owned(), &job("x")).unwrap_err();
     assert!(matches!(fault, PressError::Pdf(_)), "{fault}");
-    Press::new().pdf(source.into(), &PdfJob { standards: Standards::Plain, ..job("x") }).unwrap();
+    Press::new().pdf(source.to_owned(), &PdfJob { standards: Standards::Plain, ..job("x") }).unwrap();
 }
 
 #[test]
 fn an_unknown_language_is_named() {
-    let sheet = labquire::sheet::Sheet { lang: "xx".into(), ..fixture::sheet("only", None, "en", false, false) };
-    let fault = documents().worksheets("x", &[sheet], Paper::A4).unwrap_err();
+    let sheet = labquire::sheet::Sheet { lang: "xx".into(), ..fixture::sheet(None, "en", false, false) };
+    let fault = documents().worksheet("x", &sheet, Paper::A4).unwrap_err();
     assert_eq!(fault.to_string(), "no language `xx`");
 }
 

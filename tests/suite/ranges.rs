@@ -329,8 +329,8 @@ fn keys_show_steps_and_slips() {
     let experiment = load(text);
     let variant = sheet_by_hand(&experiment);
     let key = Key::build(&experiment, &variant, "1").expect("keyed");
-    let (anchor, class, edition) = ("a1", "9b", Edition::Core);
-    let labels = Labels { anchor, student: None, class, code: "K7Q2-M9", edition, large: false };
+    let (class, edition) = ("9b", Edition::Core);
+    let labels = Labels { student: None, class, code: "K7Q2-M9", edition, large: false };
     for (code, step, slip) in [
         ("en", "Heat over time: ", "likely slips: 1140 W (minutes not turned into seconds)"),
         ("de", "Wärme durch Zeit: ", "naheliegende Fehler: 1140 W (Minuten nicht in Sekunden umgerechnet)"),

@@ -200,12 +200,11 @@ fn tasks(lang: &str, large: bool, solved: bool) -> Vec<Block> {
 }
 
 /// A sheet, or its key.
-pub(crate) fn sheet(anchor: &str, name: Option<&str>, lang: &str, large: bool, solved: bool) -> Sheet {
+pub(crate) fn sheet(name: Option<&str>, lang: &str, large: bool, solved: bool) -> Sheet {
     let mut blocks = if solved { Vec::new() } else { front(lang) };
     blocks.push(table(lang, solved));
     blocks.extend(tasks(lang, large && !solved, solved));
     Sheet {
-        anchor: anchor.to_owned(),
         lang: lang.to_owned(),
         region: None,
         large,

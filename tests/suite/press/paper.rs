@@ -16,10 +16,8 @@ const TOLERANCE_MM: f64 = 0.01;
 
 fn set(sheet: Sheet, key: bool) -> PagedDocument {
     let documents = Documents::new().expect("pages that can be set");
-    let sheets = [sheet];
-    let source =
-        if key { documents.keys("x", &sheets, Paper::A4) } else { documents.worksheets("x", &sheets, Paper::A4) };
-    Press::new().document(source.expect("pages that can be set")).expect("set pages")
+    let leaf = if key { documents.key("x", &sheet, Paper::A4) } else { documents.worksheet("x", &sheet, Paper::A4) };
+    Press::new().document(vec![leaf.expect("pages that can be set")]).expect("set pages")
 }
 
 fn graph_page(document: &PagedDocument) -> usize {
@@ -58,7 +56,7 @@ fn assert_pitch(lines: &[f64], pitch: f64, length: f64) {
 #[test]
 fn lines_of_graph_paper_are_exactly_a_millimetre_apart() {
     for key in [false, true] {
-        let document = set(fixture::sheet("only", None, "en", false, key), key);
+        let document = set(fixture::sheet(None, "en", false, key), key);
         let GraphPaper { width_mm: width, height_mm: height, .. } = GraphPaper::of(false);
         let (width, height) = (f64::from(width), f64::from(height));
         let [across, down] = places(&document, &[0.25, 0.4, 0.6], width, height);
@@ -72,7 +70,7 @@ fn lines_of_graph_paper_are_exactly_a_millimetre_apart() {
 
 #[test]
 fn large_print_has_heavy_lines_every_five_millimetres() {
-    let document = set(fixture::sheet("only", None, "en", true, false), false);
+    let document = set(fixture::sheet(None, "en", true, false), false);
     let GraphPaper { width_mm: width, height_mm: height, .. } = GraphPaper::of(true);
     let (width, height) = (f64::from(width), f64::from(height));
     let [across, down] = places(&document, &[0.6, 1.1], width, height);
@@ -82,7 +80,7 @@ fn large_print_has_heavy_lines_every_five_millimetres() {
 
 #[test]
 fn the_check_bar_is_a_hundred_millimetres_long() {
-    let document = set(fixture::sheet("only", None, "en", false, false), false);
+    let document = set(fixture::sheet(None, "en", false, false), false);
     let bars = strokes(&document, graph_page(&document));
     assert!(
         bars.iter().any(|(pen, from, to)| (pen - 0.8).abs() < 1e-6 && ((to[0] - from[0]) - 100.0).abs() < TOLERANCE_MM)
@@ -92,7 +90,7 @@ fn the_check_bar_is_a_hundred_millimetres_long() {
 #[test]
 fn points_of_the_key_lie_where_the_scale_puts_them() {
     let graph = fixture::graph("en", false, labquire::sheet::Frame::Labelled, true);
-    let document = set(fixture::sheet("only", None, "en", false, true), true);
+    let document = set(fixture::sheet(None, "en", false, true), true);
     let (width, height) = (f64::from(graph.width_mm), f64::from(graph.height_mm));
     let [across, down] = places(&document, &[0.25, 0.4, 0.6], width, height);
     let (left, bottom) = (across[0], down[down.len() - 1]);

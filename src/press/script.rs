@@ -1,0 +1,47 @@
+//! Typst source of documents. In: filled templates. Out: sources the press can set. It must not look into them.
+
+/// The source of one document: a main file and the pieces it includes.
+///
+/// A piece that is the same for two students is read, evaluated and set once: Typst recognises it as long as nothing
+/// around it differs, so whatever differs must stay in pieces of its own.
+#[derive(Debug, Clone)]
+pub struct Script {
+    pub(super) main: String,
+    pub(super) pieces: Vec<String>,
+}
+
+impl From<String> for Script {
+    fn from(main: String) -> Self {
+        Self { main, pieces: Vec::new() }
+    }
+}
+
+/// The source of one student's sheet or key.
+#[derive(Debug, Clone)]
+pub struct Leaf {
+    /// What stands on the pages.
+    pub(super) body: Script,
+    /// Their heads and feet; the number of pages is added when it is known.
+    pub(super) margins: String,
+}
+
+/// What the press can set.
+#[derive(Debug, Clone)]
+pub enum Work {
+    /// A document alone.
+    Alone(Script),
+    /// Leaves bound into one document, each from an odd page on.
+    Volume(Vec<Leaf>),
+}
+
+impl From<String> for Work {
+    fn from(main: String) -> Self {
+        Self::Alone(main.into())
+    }
+}
+
+impl From<Vec<Leaf>> for Work {
+    fn from(leaves: Vec<Leaf>) -> Self {
+        Self::Volume(leaves)
+    }
+}

@@ -1,0 +1,60 @@
+//! Binding. In: the set pages of one leaf after another. Out: one document. It must not change what a page shows.
+
+use typst::{
+    foundations::{Content, Smart},
+    layout::{Frame, FrameKind, Point},
+    model::{Document, DocumentInfo},
+};
+use typst_layout::{Page, PagedDocument};
+
+use super::relocate::relocate;
+
+/// Leaves bound so far.
+#[derive(Default)]
+pub(super) struct Volume {
+    pages: Vec<Page>,
+    info: Option<DocumentInfo>,
+    leaves: Vec<usize>,
+}
+
+impl Volume {
+    /// Adds a leaf: its pages with their heads and feet over them. It starts on an odd page, after a blank one if need be.
+    pub(super) fn add(&mut self, body: &PagedDocument, margins: &PagedDocument) {
+        if self.pages.len() % 2 == 1
+            && let Some(last) = self.pages.last()
+        {
+            let blank = blank(last);
+            self.pages.push(blank);
+        }
+        let number = 2 * self.leaves.len();
+        for (place, page) in body.pages().iter().enumerate() {
+            let mut frame = relocate(&page.frame, number);
+            if let Some(margin) = margins.pages().get(place) {
+                frame.push_frame(Point::zero(), relocate(&margin.frame, number + 1));
+            }
+            self.pages.push(Page { frame, ..page.clone() });
+        }
+        self.leaves.push(body.pages().len());
+        self.info.get_or_insert_with(|| body.info().clone());
+    }
+
+    /// The document, and the pages of each leaf without blank ones.
+    pub(super) fn bind(self) -> (PagedDocument, Vec<usize>) {
+        let mut pages = self.pages;
+        for (page, number) in pages.iter_mut().zip(1..) {
+            page.number = number;
+        }
+        (PagedDocument::new(pages.into(), self.info.unwrap_or_default()), self.leaves)
+    }
+}
+
+fn blank(like: &Page) -> Page {
+    Page {
+        frame: Frame::new(like.frame.size(), FrameKind::Hard),
+        bleed: like.bleed,
+        fill: Smart::Auto,
+        numbering: None,
+        supplement: Content::empty(),
+        number: 0,
+    }
+}
