@@ -83,7 +83,7 @@ fn solution(facts: &Facts<'_>, index: usize, plan: &TaskPlan, definition: &defin
                 solution.notes.extend(slips(facts, number, task));
             }
         }
-        (TaskBody::Column(plan), _) => solution.lines = vec![relation(facts, plan)],
+        (TaskBody::Column(plan), _) => solution.lines = vec![large(relation(facts, plan))],
         _ => {}
     }
     if let Some(note) = definition.number.as_ref().and_then(|number| number.note.as_ref()) {

@@ -49,9 +49,13 @@ impl Documents {
     ///
     /// # Errors
     /// As for worksheets.
-    pub fn grid(&self, grid: &Grid, paper: Paper) -> Result<String, PressError> {
+    pub fn grid(&self, grid: &Grid, paper: Paper) -> Result<Leaf, PressError> {
         known(&grid.lang)?;
-        self.fill("grid.typ.j2", context! { grid => Serde(grid), paper => Serde(paper) })
+        let view = context! { grid => Serde(grid), paper => Serde(paper) };
+        Ok(Leaf {
+            body: self.fill("grid.typ.j2", view.clone())?.into(),
+            margins: self.fill("grid-margins.typ.j2", view)?,
+        })
     }
 
     /// The teacher's notes.

@@ -111,6 +111,7 @@ fn write_maths(code: &mut String, value: &Value) -> Result<(), Error> {
     let (Some(typst), Some(alt)) = (typst.as_str(), alt.as_str()) else {
         return Err(Error::new(ErrorKind::InvalidOperation, "mathematics needs both its source and its reading"));
     };
-    code.push_str(&format!("maths({}, $ {typst} $)", quote(alt)));
+    // The inside of an equation is set anew with its reading.
+    code.push_str(&format!("math.equation(alt: {}, $ {typst} $.body)", quote(alt)));
     Ok(())
 }

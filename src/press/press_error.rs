@@ -22,7 +22,7 @@ pub enum PressError {
     Picture(String),
     /// The machine refused a thread.
     #[error("no thread to set pages in")]
-    Thread(#[source] std::io::Error),
+    Thread(#[source] rayon::ThreadPoolBuildError),
     /// The thread that set the pages ended without a result.
     #[error("setting the pages stopped halfway")]
     Stopped,

@@ -1,8 +1,9 @@
 //! Setting and writing. In: Typst source. Out: PDF or PNG in memory.
 //! Warnings are errors. Typst recurses deeply, so it must only run on threads with large stacks.
 
-use std::thread;
+use std::panic::{self, AssertUnwindSafe};
 
+use rayon::ThreadPoolBuilder;
 use typst::{
     World, WorldExt,
     diag::{SourceDiagnostic, Warned},
@@ -109,22 +110,23 @@ impl Press {
     }
 }
 
-/// Runs a job on a thread of its own with a large stack.
+/// Runs a job on a thread of its own with a large stack. The thread is a pool of one, so that what Typst and the PDF
+/// writer would hand to other threads stays on it: handing over costs more than it gains where every core is at work,
+/// and a thread that waits can't begin another document on top of its own.
 fn apart<T: Send>(job: impl FnOnce() -> Result<T, PressError> + Send) -> Result<T, PressError> {
-    thread::scope(|scope| {
-        let thread = thread::Builder::new().stack_size(STACK_BYTES).spawn_scoped(scope, job);
-        thread.map_err(PressError::Thread)?.join().map_err(|_| PressError::Stopped)?
-    })
+    let pool = ThreadPoolBuilder::new().num_threads(1).stack_size(STACK_BYTES).build().map_err(PressError::Thread)?;
+    panic::catch_unwind(AssertUnwindSafe(|| pool.install(job))).unwrap_or(Err(PressError::Stopped))
 }
 
-/// Sets a work and empties Typst's cache whatever comes of it.
+/// Sets a work and looks through Typst's cache whatever comes of it. The cache is shared by all threads: what was used
+/// of late stays, for the next volume and for those that other threads are at.
 fn set(work: Work) -> Result<(PagedDocument, Vec<usize>), PressError> {
     let mut shelf = Shelf::default();
     let result = match work {
         Work::Alone(script) => compile(script, &mut shelf).map(|document| (document, Vec::new())),
         Work::Volume(leaves) => bind(leaves, &mut shelf),
     };
-    comemo::evict(0);
+    comemo::evict(KEPT);
     result
 }
 

@@ -16,7 +16,7 @@ impl From<String> for Script {
     }
 }
 
-/// The source of one student's sheet or key.
+/// The source of one student's sheet or key, or of another document whose pages bear their numbers.
 #[derive(Debug, Clone)]
 pub struct Leaf {
     /// What stands on the pages.
@@ -37,6 +37,12 @@ pub enum Work {
 impl From<String> for Work {
     fn from(main: String) -> Self {
         Self::Alone(main.into())
+    }
+}
+
+impl From<Leaf> for Work {
+    fn from(leaf: Leaf) -> Self {
+        Self::Volume(vec![leaf])
     }
 }
 

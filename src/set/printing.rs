@@ -182,7 +182,7 @@ impl<'a> Print<'a> {
             .collect()
     }
 
-    fn grid(&self) -> Result<String, PressError> {
+    fn grid(&self) -> Result<Leaf, PressError> {
         let members = self.members.iter();
         let rows: Vec<_> =
             members.map(|member| (self.plan.facts(member, self.plan.language), self.plan.labels(member))).collect();
