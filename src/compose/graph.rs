@@ -9,7 +9,7 @@ use crate::{
         plan::GraphPlan,
     },
     formula::{Approach, Line, Math},
-    graph::{GraphPaper, Scale},
+    graph::{GraphPaper, Scale, Smooth},
     quantity::rounding,
     sheet::{Axis, Frame, Graph, GuideLine},
 };
@@ -95,6 +95,9 @@ fn curve(kind: Curve, x: &[f64], y: &[f64]) -> Vec<(f64, f64)> {
     match kind {
         Curve::Approach => Approach::fit(x, y, None)
             .map(|fit| (0..=CURVE_POINTS).map(|index| (at(index), fit.value(at(index) - first))).collect())
+            .unwrap_or_default(),
+        Curve::Smooth => Smooth::through(x, y)
+            .map(|smooth| (0..=CURVE_POINTS).map(|index| (at(index), smooth.value(at(index)))).collect())
             .unwrap_or_default(),
         Curve::Line => Line::fit(x, y)
             .map(|line| [first, last].map(|x| (x, line.intercept + line.slope * x)).to_vec())

@@ -3,6 +3,8 @@
 
 mod paper;
 mod scale;
+mod smooth;
 
 pub use paper::GraphPaper;
 pub use scale::{Scale, ScaleError};
+pub use smooth::Smooth;

@@ -87,9 +87,8 @@ impl Press {
         let work = work.into();
         apart(|| {
             let (document, leaves) = set(work)?;
-            let bytes = typst_pdf::pdf(&document, &options(job)?).map_err(|faults| {
-                PressError::Pdf(faults.iter().map(|fault| fault.message.to_string()).collect())
-            })?;
+            let bytes = typst_pdf::pdf(&document, &options(job)?)
+                .map_err(|faults| PressError::Pdf(faults.iter().map(|fault| fault.message.to_string()).collect()))?;
             Ok(Printed { bytes, pages: document.pages().len(), leaves })
         })
     }

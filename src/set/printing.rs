@@ -158,8 +158,7 @@ impl<'a> Print<'a> {
         let definition = &self.plan.experiment.definition;
         let ident = [&definition.id, self.plan.seed, &self.plan.roster.name, file.as_str()].join("\u{1F}");
         let pdf_job = PdfJob { ident, standards: self.printing.standards };
-        work.and_then(|work| Press::new().pdf(work, &pdf_job))
-            .map_err(|fault| PrintingError::Press { file, fault })
+        work.and_then(|work| Press::new().pdf(work, &pdf_job)).map_err(|fault| PrintingError::Press { file, fault })
     }
 
     fn title(&self) -> String {

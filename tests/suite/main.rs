@@ -25,6 +25,7 @@ mod reference;
 mod report;
 mod scale;
 mod set;
+mod smooth;
 mod structure;
 mod uncertainty;
 mod units;

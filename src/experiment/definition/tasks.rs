@@ -171,6 +171,8 @@ pub enum Curve {
     Approach,
     /// A least-squares line.
     Line,
+    /// A smooth curve through the points themselves, where no law is to be fitted.
+    Smooth,
 }
 
 /// A task answered in words.
