@@ -10,6 +10,7 @@ use crate::{
     },
     formula::{Approach, Line, Math},
     graph::{GraphPaper, Scale, Smooth},
+    key::Answer,
     quantity::rounding,
     sheet::{Axis, Frame, Graph, GuideLine},
 };
@@ -63,8 +64,16 @@ fn millimetres(place: f64) -> f64 {
     rounding::to_places(place, 2).value
 }
 
+/// A column of the table: readings, or what the student computes from them, as printed in the key.
 fn data(facts: &Facts<'_>, column: &str) -> Vec<f64> {
-    facts.variant.table.column(column).map(|column| column.values.clone()).unwrap_or_default()
+    if let Some(read) = facts.variant.table.column(column) {
+        return read.values.clone();
+    }
+    let task = facts.experiment.task_index(column);
+    match task.and_then(|index| facts.key.answers.get(index)) {
+        Some(Answer::Column(cells)) => cells.iter().map(|cell| cell.value).collect(),
+        _ => Vec::new(),
+    }
 }
 
 /// A level of the graph: its value in the axis' unit and its label.
@@ -83,7 +92,7 @@ fn marked(facts: &Facts<'_>, task: &str) -> Option<(f64, Math)> {
 
 fn axis(facts: &Facts<'_>, column: &str, scale: Scale) -> Axis {
     let symbol = facts.symbol_of(column).map(crate::formula::Symbol::math).unwrap_or_default();
-    let unit = facts.experiment.column_unit(column).map(crate::quantity::Unit::print).unwrap_or_default();
+    let unit = facts.experiment.axis_unit(column).map(crate::quantity::Unit::print).unwrap_or_default();
     let ticks = scale.ticks(10).into_iter().map(|(at, text)| (at, facts.language.notation.number(&text))).collect();
     Axis { title: over_unit(symbol, &unit), ticks }
 }

@@ -198,6 +198,15 @@ impl Experiment {
         self.columns.iter().find(|column| column.id == id).map(|column| &column.unit)
     }
 
+    /// The unit of a column of the table, read or computed.
+    pub fn axis_unit(&self, id: &str) -> Option<&Unit> {
+        let computed = || match &self.tasks.iter().find(|task| task.id == id)?.body {
+            TaskBody::Column(plan) => Some(&plan.unit),
+            _ => None,
+        };
+        self.column_unit(id).or_else(computed)
+    }
+
     /// The place of a task of this id.
     pub fn task_index(&self, id: &str) -> Option<usize> {
         self.tasks.iter().position(|task| task.id == id)

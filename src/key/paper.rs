@@ -43,7 +43,7 @@ impl<'a> Paper<'a> {
         });
         let axis = |graph: &GraphPlan| {
             let has_unit = |column: &str| {
-                self.experiment.column_unit(column).is_some_and(|unit| unit.dimension() == plan.unit.dimension())
+                self.experiment.axis_unit(column).is_some_and(|unit| unit.dimension() == plan.unit.dimension())
             };
             if has_unit(&graph.x) {
                 Some(self.square(&graph.x, &[], self.sheet.width_mm))
@@ -59,7 +59,7 @@ impl<'a> Paper<'a> {
     /// Half a small square on an axis `length` long that holds a column and levels.
     fn square(&self, column: &str, levels: &[String], length: u32) -> f64 {
         let plain = Unit::one();
-        let unit = self.experiment.column_unit(column).unwrap_or(&plain);
+        let unit = self.experiment.axis_unit(column).unwrap_or(&plain);
         let names = std::iter::once(column).chain(levels.iter().map(String::as_str));
         let numbers = names.filter_map(|name| self.known.value_of(name)).flat_map(Value::data);
         let scale = Scale::of_data(numbers.map(|&si| unit.from_si(si)), length);

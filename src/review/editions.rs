@@ -3,7 +3,7 @@
 use super::Reviewer;
 use crate::{
     class::Edition,
-    experiment::plan::{TaskBody, TaskPlan},
+    experiment::plan::{GraphPlan, TaskBody, TaskPlan},
     report::Problem,
 };
 
@@ -21,12 +21,29 @@ impl Reviewer<'_> {
         }
     }
 
+    /// A computed column that a graph shows must be asked for wherever the graph is.
+    fn plotted_answers(&mut self, index: usize, task: &TaskPlan, graph: &GraphPlan) {
+        for (axis, name) in [("x", &graph.x), ("y", &graph.y)] {
+            let Some(column) = self.experiment.tasks.iter().find(|column| column.id == *name) else { continue };
+            let lacking = task.editions.iter().find(|edition| !column.editions.contains(edition));
+            if let Some(edition) = lacking.map(|edition| edition.word()) {
+                self.warn(
+                    &format!("/tasks/{index}/graph/{axis}"),
+                    format!("the edition `{edition}` does not ask for `{name}`"),
+                    &format!("not known in `{edition}`"),
+                    &format!("add `{edition}` to the `editions` of `{name}`, or take this task out of it"),
+                );
+            }
+        }
+    }
+
     /// An answer that a formula uses must be asked for wherever the formula is.
     fn earlier_answers(&mut self, index: usize, task: &TaskPlan) {
         let (kind, plan) = match &task.body {
             TaskBody::Number(plan) => ("number", plan),
             TaskBody::Column(plan) => ("column", plan),
-            TaskBody::Graph(_) | TaskBody::Text => return,
+            TaskBody::Graph(graph) => return self.plotted_answers(index, task, graph),
+            TaskBody::Text => return,
         };
         let mut lacking = Vec::new();
         plan.formula.names(&mut |name, span| {

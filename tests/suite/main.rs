@@ -15,6 +15,7 @@ mod faults;
 mod fits;
 mod folder;
 mod formulas;
+mod graphs;
 mod keys;
 mod language;
 mod numbers;

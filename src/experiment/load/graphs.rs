@@ -21,7 +21,11 @@ impl Checker<'_> {
     ) -> Option<TaskBody> {
         let readings = &definition.readings;
         let table = readings.table.keys().map(String::as_str);
-        let known: Vec<&str> = std::iter::once(readings.schedule.column.as_str()).chain(table).collect();
+        let computed = definition.tasks.iter().filter(|task| task.column.is_some() && names.knows(&task.id));
+        let known: Vec<&str> = std::iter::once(readings.schedule.column.as_str())
+            .chain(table)
+            .chain(computed.map(|task| task.id.as_str()))
+            .collect();
         let mut sound = true;
         for (field, name) in [("x", &graph.x), ("y", &graph.y)] {
             if known.contains(&name.as_str()) {
@@ -70,7 +74,8 @@ impl Checker<'_> {
                 continue;
             };
             let Ok(unit) = Unit::parse(&number.unit) else { continue };
-            let on_axis = graph.x != graph.y && definition.readings.table.contains_key(&graph.y);
+            let computed = definition.tasks.iter().any(|task| task.id == graph.y && task.column.is_some());
+            let on_axis = graph.x != graph.y && (computed || definition.readings.table.contains_key(&graph.y));
             if !on_axis || names.absence(level) == Absence::Faulty {
                 continue;
             }
