@@ -1,4 +1,4 @@
-//! A graph. In: two columns, levels, a curve. Out: paper, axes and marks in millimetres, the same for sheet and key.
+//! A graph. In: columns, levels, a kind of curve. Out: paper, axes and marks in millimetres, the same for sheet and key.
 //! It must choose one scale for both, so that the key can be laid over the sheet.
 
 use super::{Facts, Page, View, prose::over_unit};
@@ -8,11 +8,11 @@ use crate::{
         definition::{Curve, GraphTask},
         plan::GraphPlan,
     },
-    formula::{Approach, Line, Math},
+    formula::{Approach, Line, Math, Symbol},
     graph::{GraphPaper, Scale, Smooth},
     key::Answer,
-    quantity::rounding,
-    sheet::{Axis, Frame, Graph, GuideLine},
+    quantity::{Unit, rounding},
+    sheet::{Axis, Frame, Graph, GuideLine, Series},
 };
 
 /// Points along a curve: over 160 mm its chords then lie within a tenth of a millimetre of a bend of 25 mm radius.
@@ -23,10 +23,11 @@ pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page:
     let Page { edition, large, view } = page;
     let paper = GraphPaper::of(large);
     let x = data(facts, &plan.x);
-    let y = data(facts, &plan.y);
+    let heights: Vec<(&str, Vec<f64>)> = plan.heights().map(|column| (column, data(facts, column))).collect();
     let levels: Vec<(f64, Math)> = plan.levels.iter().filter_map(|level| marked(facts, level)).collect();
     let x_scale = Scale::of_data(x.iter().copied(), paper.width_mm);
-    let y_scale = Scale::of_data(y.iter().copied().chain(levels.iter().map(|(value, _)| *value)), paper.height_mm);
+    let on_axis = heights.iter().flat_map(|(_, values)| values).copied();
+    let y_scale = Scale::of_data(on_axis.chain(levels.iter().map(|(value, _)| *value)), paper.height_mm);
     let width = f64::from(x_scale.length_mm());
     let frame = match (view, edition) {
         (View::Key, _) | (View::Worksheet, Edition::Support) => Frame::Labelled,
@@ -37,17 +38,23 @@ pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page:
     let mut drawn = Graph {
         width_mm: x_scale.length_mm(),
         height_mm: y_scale.length_mm(),
-        x: axis(facts, &plan.x, x_scale),
-        y: axis(facts, &plan.y, y_scale),
+        x: axis(facts, [plan.x.as_str()].into_iter(), x_scale),
+        y: axis(facts, plan.heights(), y_scale),
         frame,
-        points: Vec::new(),
-        curve: Vec::new(),
+        series: Vec::new(),
         lines: Vec::new(),
         alt: facts.language.word(if view == View::Key { "graph-key-alt" } else { "graph-alt" }).to_owned(),
     };
     if view == View::Key {
-        drawn.points = x.iter().zip(&y).map(|(&x, &y)| place(x, y)).collect();
-        drawn.curve = curve(task.curve, &x, &y).into_iter().map(|(x, y)| place(x, y)).collect();
+        let several = heights.len() > 1;
+        drawn.series = heights
+            .iter()
+            .map(|(column, y)| Series {
+                points: x.iter().zip(y).map(|(&x, &y)| place(x, y)).collect(),
+                curve: curve(task.curve, &x, y).into_iter().map(|(x, y)| place(x, y)).collect(),
+                label: facts.symbol_of(column).filter(|_| several).map(Symbol::math),
+            })
+            .collect();
         drawn.lines = levels
             .into_iter()
             .map(|(level, label)| {
@@ -90,9 +97,12 @@ fn marked(facts: &Facts<'_>, task: &str) -> Option<(f64, Math)> {
     ))
 }
 
-fn axis(facts: &Facts<'_>, column: &str, scale: Scale) -> Axis {
-    let symbol = facts.symbol_of(column).map(crate::formula::Symbol::math).unwrap_or_default();
-    let unit = facts.experiment.axis_unit(column).map(crate::quantity::Unit::print).unwrap_or_default();
+fn axis<'a>(facts: &Facts<'_>, columns: impl Iterator<Item = &'a str>, scale: Scale) -> Axis {
+    let mut columns = columns.peekable();
+    let unit =
+        columns.peek().and_then(|column| facts.experiment.axis_unit(column)).map(Unit::print).unwrap_or_default();
+    let symbols = columns.filter_map(|column| facts.symbol_of(column)).map(Symbol::math);
+    let symbol = symbols.reduce(|all, next| Math::join(&all, "\",\" thin", ",", &next)).unwrap_or_default();
     let ticks = scale.ticks(10).into_iter().map(|(at, text)| (at, facts.language.notation.number(&text))).collect();
     Axis { title: over_unit(symbol, &unit), ticks }
 }
