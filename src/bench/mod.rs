@@ -5,20 +5,25 @@ mod bench_error;
 mod collector;
 mod integrate;
 mod lamp;
+mod paraffin_store;
 mod pump;
 mod pumped_loop;
 mod root;
 mod run;
 mod settings;
+pub mod stefan;
 mod store;
 pub mod water;
+mod wax;
 
 pub use bench_error::BenchError;
 pub use collector::Collector;
 pub use lamp::Lamp;
+pub use paraffin_store::ParaffinStore;
 pub use pumped_loop::PumpedLoop;
 pub use run::{Energy, Limit, Run};
 pub use settings::Settings;
+pub use wax::Wax;
 
 /// A quantity that a bench is set to.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -67,7 +72,7 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&PumpedLoop];
+static BENCHES: &[&dyn Bench] = &[&ParaffinStore, &PumpedLoop];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

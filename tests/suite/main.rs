@@ -4,6 +4,7 @@
 mod bench;
 mod bench_collector;
 mod bench_loop;
+mod bench_paraffin;
 mod bench_range;
 mod catalogue;
 mod class_file;
