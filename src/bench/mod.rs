@@ -3,6 +3,7 @@
 
 mod bench_error;
 mod collector;
+mod dry_collector;
 mod integrate;
 mod lamp;
 mod paraffin_store;
@@ -18,6 +19,7 @@ mod wax;
 
 pub use bench_error::BenchError;
 pub use collector::Collector;
+pub use dry_collector::DryCollector;
 pub use lamp::Lamp;
 pub use paraffin_store::ParaffinStore;
 pub use pumped_loop::PumpedLoop;
@@ -72,7 +74,7 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&ParaffinStore, &PumpedLoop];
+static BENCHES: &[&dyn Bench] = &[&DryCollector, &ParaffinStore, &PumpedLoop];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {
