@@ -12,6 +12,7 @@ mod pumped_loop;
 mod root;
 mod run;
 mod settings;
+mod steady_collector;
 pub mod stefan;
 mod store;
 pub mod water;
@@ -25,6 +26,7 @@ pub use paraffin_store::ParaffinStore;
 pub use pumped_loop::PumpedLoop;
 pub use run::{Energy, Limit, Run};
 pub use settings::Settings;
+pub use steady_collector::{CollectorFlow, CollectorInlet};
 pub use wax::Wax;
 
 /// A quantity that a bench is set to.
@@ -74,7 +76,7 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&DryCollector, &ParaffinStore, &PumpedLoop];
+static BENCHES: &[&dyn Bench] = &[&CollectorFlow, &CollectorInlet, &DryCollector, &ParaffinStore, &PumpedLoop];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

@@ -7,6 +7,7 @@ mod bench_dry;
 mod bench_loop;
 mod bench_paraffin;
 mod bench_range;
+mod bench_steady;
 mod catalogue;
 mod class_file;
 mod code;
