@@ -3,22 +3,33 @@
 
 mod bench_error;
 mod collector;
+pub mod incidence;
 mod integrate;
 mod lamp;
+mod light;
+pub mod light_law;
+mod mirror;
+pub mod parabola;
 mod pump;
 mod pumped_loop;
 mod root;
 mod run;
 mod settings;
 mod store;
+mod tilt;
+mod trough;
 pub mod water;
 
 pub use bench_error::BenchError;
 pub use collector::Collector;
 pub use lamp::Lamp;
+pub use light::LampLight;
+pub use mirror::{Mirror, Tube};
 pub use pumped_loop::PumpedLoop;
 pub use run::{Energy, Limit, Run};
 pub use settings::Settings;
+pub use tilt::TiltedCollector;
+pub use trough::{Trough, TroughFocus};
 
 /// A quantity that a bench is set to.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,6 +44,11 @@ pub struct Input {
     pub valid: (f64, f64),
     /// What it is, for authors.
     pub about: &'static str,
+}
+
+/// A row of a bench's table of inputs.
+const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
+    Input { name, unit, default, valid, about }
 }
 
 /// A quantity that a run gives.
@@ -67,7 +83,7 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&PumpedLoop];
+static BENCHES: &[&dyn Bench] = &[&LampLight, &PumpedLoop, &TiltedCollector, &Trough, &TroughFocus];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

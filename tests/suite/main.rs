@@ -3,8 +3,10 @@
 
 mod bench;
 mod bench_collector;
+mod bench_light;
 mod bench_loop;
 mod bench_range;
+mod bench_tilt;
 mod catalogue;
 mod class_file;
 mod code;
@@ -24,6 +26,7 @@ mod quantity;
 mod ranges;
 mod reference;
 mod report;
+mod runs;
 mod scale;
 mod set;
 mod smooth;
