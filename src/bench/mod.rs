@@ -10,26 +10,31 @@ mod light;
 pub mod light_law;
 mod mirror;
 pub mod parabola;
+mod paraffin_store;
 mod pump;
 mod pumped_loop;
 mod root;
 mod run;
 mod settings;
+pub mod stefan;
 mod store;
 mod tilt;
 mod trough;
 pub mod water;
+mod wax;
 
 pub use bench_error::BenchError;
 pub use collector::Collector;
 pub use lamp::Lamp;
 pub use light::LampLight;
 pub use mirror::{Mirror, Tube};
+pub use paraffin_store::ParaffinStore;
 pub use pumped_loop::PumpedLoop;
 pub use run::{Energy, Limit, Run};
 pub use settings::Settings;
 pub use tilt::TiltedCollector;
 pub use trough::{Trough, TroughFocus};
+pub use wax::Wax;
 
 /// A quantity that a bench is set to.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -83,7 +88,7 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&LampLight, &PumpedLoop, &TiltedCollector, &Trough, &TroughFocus];
+static BENCHES: &[&dyn Bench] = &[&LampLight, &ParaffinStore, &PumpedLoop, &TiltedCollector, &Trough, &TroughFocus];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

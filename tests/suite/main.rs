@@ -5,6 +5,7 @@ mod bench;
 mod bench_collector;
 mod bench_light;
 mod bench_loop;
+mod bench_paraffin;
 mod bench_range;
 mod bench_tilt;
 mod catalogue;
