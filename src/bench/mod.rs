@@ -16,6 +16,7 @@ mod pumped_loop;
 mod root;
 mod run;
 mod settings;
+mod steady;
 pub mod stefan;
 mod store;
 mod tilt;
@@ -33,7 +34,7 @@ pub use pumped_loop::PumpedLoop;
 pub use run::{Energy, Limit, Run};
 pub use settings::Settings;
 pub use tilt::TiltedCollector;
-pub use trough::{Trough, TroughFocus};
+pub use trough::{Trough, TroughAgainstPlate, TroughFocus};
 pub use wax::Wax;
 
 /// A quantity that a bench is set to.
@@ -88,7 +89,8 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&LampLight, &ParaffinStore, &PumpedLoop, &TiltedCollector, &Trough, &TroughFocus];
+static BENCHES: &[&dyn Bench] =
+    &[&LampLight, &ParaffinStore, &PumpedLoop, &TiltedCollector, &Trough, &TroughAgainstPlate, &TroughFocus];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

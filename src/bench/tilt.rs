@@ -27,14 +27,11 @@
 
 use super::{
     Bench, BenchError, Collector, Energy, Input, Lamp, Run, Settings, State, incidence, input, integrate::ascending,
-    root, water,
+    steady::Steady, water,
 };
 
 /// The highest temperature of the water, °C.
 const HIGHEST: f64 = 95.0;
-
-/// No plate on the bench comes near this excess over the room, K.
-const BEYOND: f64 = 1e4;
 
 /// The minute of the ledger, s.
 const MINUTE: f64 = 60.0;
@@ -88,13 +85,11 @@ static STATES: &[State] = &[
 ];
 
 /// What holds at one angle.
-struct Steady {
+struct Held {
     irradiance: f64,
     modifier: f64,
     absorbed: f64,
-    plate: f64,
-    useful: f64,
-    outlet: f64,
+    steady: Steady,
 }
 
 impl Bench for TiltedCollector {
@@ -125,28 +120,28 @@ impl Bench for TiltedCollector {
         let inlet = room + settings.get("inlet_excess");
         let flow = settings.get("flow") / 1000.0;
         let (collector, square) = (collector(settings), light(settings));
-        let steady: Vec<Steady> = at.iter().map(|&angle| hold(settings, angle)).collect();
-        if let Some(limit) = steady.iter().map(|now| now.outlet.max(inlet)).find(|&hottest| hottest > HIGHEST) {
+        let held: Vec<Held> = at.iter().map(|&angle| hold(settings, angle)).collect();
+        if let Some(limit) = held.iter().map(|now| now.steady.outlet.max(inlet)).find(|&hottest| hottest > HIGHEST) {
             return Err(BenchError::TooHot { limit, highest: HIGHEST });
         }
-        let column = |pick: &dyn Fn(&Steady) -> f64| steady.iter().map(pick).collect::<Vec<f64>>();
+        let column = |pick: &dyn Fn(&Held) -> f64| held.iter().map(pick).collect::<Vec<f64>>();
         let constant = |value: f64| vec![value; at.len()];
         let columns = vec![
             constant(inlet),
-            column(&|now| now.outlet),
-            column(&|now| now.plate),
+            column(&|now| now.steady.outlet),
+            column(&|now| now.steady.plate),
             column(&|now| now.irradiance),
             constant(square),
             column(&|now| now.absorbed),
-            column(&|now| now.useful),
+            column(&|now| now.steady.useful),
             column(&|now| now.modifier),
             constant(1e6 * flow / water::density(inlet)),
             constant(room),
         ];
-        let energy = steady.last().map(|now| Energy {
+        let energy = held.last().map(|now| Energy {
             supplied: MINUTE * now.absorbed,
-            stored: MINUTE * flow * water::heat_capacity(inlet) * (now.outlet - inlet),
-            lost: MINUTE * collector.loss(now.plate - room),
+            stored: MINUTE * flow * water::heat_capacity(inlet) * (now.steady.outlet - inlet),
+            lost: MINUTE * collector.loss(now.steady.plate - room),
         });
         Ok(Run { columns, energy, limits: Vec::new() })
     }
@@ -176,7 +171,7 @@ fn light(settings: &Settings) -> f64 {
 }
 
 /// The steady state at an angle in °.
-fn hold(settings: &Settings, angle: f64) -> Steady {
+fn hold(settings: &Settings, angle: f64) -> Held {
     let room = settings.get("room_temperature");
     let inlet = room + settings.get("inlet_excess");
     let rate = settings.get("flow") / 1000.0 * water::heat_capacity(inlet);
@@ -186,9 +181,5 @@ fn hold(settings: &Settings, angle: f64) -> Steady {
     let irradiance = light(settings) * incidence::fanned_cosine(angle, width);
     let modifier = incidence::modifier(settings.get("incidence_coefficient"), angle);
     let absorbed = modifier * collector.gain(irradiance);
-    let taken = |plate: f64| collector.coupling(rate, plate - room) * (plate - inlet);
-    let rest = |plate: f64| absorbed - collector.loss(plate - room) - taken(plate);
-    let plate = root::falling(room.min(inlet) - 1.0, room.max(inlet) + BEYOND, rest);
-    let useful = taken(plate);
-    Steady { irradiance, modifier, absorbed, plate, useful, outlet: inlet + useful / rate }
+    Held { irradiance, modifier, absorbed, steady: Steady::of(&collector, absorbed, rate, inlet, room) }
 }

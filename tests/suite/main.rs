@@ -8,6 +8,7 @@ mod bench_loop;
 mod bench_paraffin;
 mod bench_range;
 mod bench_tilt;
+mod bench_trough;
 mod catalogue;
 mod class_file;
 mod code;

@@ -11,7 +11,7 @@
 use super::{
     HIGHEST,
     model::Model,
-    parts::{COMMON, joined},
+    parts::{self, COMMON, joined},
 };
 use crate::bench::{Bench, BenchError, Energy, Input, Run, Settings, State, input, integrate::ascending};
 
@@ -67,11 +67,12 @@ impl Bench for TroughFocus {
         if let Some(&value) = at.iter().find(|&&height| height > TOP) {
             return Err(BenchError::OutOfRange { name: "tube_height", value, unit: "mm", low: 0.0, high: TOP });
         }
+        let focal = 1000.0 * parts::mirror(settings).focal;
         let duration = settings.get("duration");
         let mut columns = vec![Vec::with_capacity(at.len()); STATES.len()];
         let mut energy = None;
         for &height in at {
-            let model = Model::new(settings, height);
+            let model = Model::new(settings, height - focal);
             let Some(end) = model.solve(&[duration])?.pop() else { continue };
             if end[1] > HIGHEST {
                 return Err(BenchError::TooHot { limit: end[1], highest: HIGHEST });

@@ -40,7 +40,13 @@ pub struct Trough;
 static INPUTS: [Input; 22] = joined(
     COMMON,
     [
-        input("tube_height", "mm", 70.0, (15.0, 300.0), "middle of the tube above the lowest line of the mirror"),
+        input(
+            "tube_offset",
+            "mm",
+            0.0,
+            (-50.0, 50.0),
+            "middle of the tube behind the focal line, as seen from the mirror",
+        ),
         input("tube_capacity", "J/K", 15.0, (5.0, 100.0), "heat capacity of the tube"),
         input("tube_transfer", "W/K", 4.0, (0.5, 20.0), "heat transfer from tube to water"),
         input("water_mass", "g", 38.0, (5.0, 150.0), "water in the tube"),
@@ -80,7 +86,7 @@ impl Bench for Trough {
 
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError> {
         settings.check(self)?;
-        let model = Model::new(settings, settings.get("tube_height"));
+        let model = Model::new(settings, settings.get("tube_offset"));
         let states = model.solve(at)?;
         if let Some(limit) = states.iter().map(|state| state[1]).find(|&water| water > HIGHEST) {
             return Err(BenchError::TooHot { limit, highest: HIGHEST });

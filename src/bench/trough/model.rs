@@ -28,11 +28,11 @@ pub(super) struct Model {
 pub(super) type State = [f64; 5];
 
 impl Model {
-    /// The tube with its middle at a height in mm above the lowest line of the mirror.
-    pub(super) fn new(settings: &Settings, height: f64) -> Self {
+    /// The tube with its middle so many mm behind the focal line.
+    pub(super) fn new(settings: &Settings, offset: f64) -> Self {
         let of = |name| settings.get(name);
         Self {
-            absorbed: parts::absorbed(settings, height),
+            absorbed: parts::absorbed(settings, offset),
             surface: parts::surface(settings, of("tube_transfer")),
             capacity: of("tube_capacity"),
             water: Store {

@@ -55,21 +55,21 @@ pub(super) fn mirror(settings: &Settings) -> Mirror {
     }
 }
 
-/// The tube with its middle at a height in mm above the lowest line of the mirror.
-pub(super) fn tube(settings: &Settings, height: f64) -> Tube {
+/// The tube with its middle so many mm behind the focal line, as seen from the mirror.
+fn tube(settings: &Settings, offset: f64) -> Tube {
     Tube {
         diameter: settings.get("tube_diameter") / 1000.0,
         absorptance: settings.get("absorptance"),
         direct_share: settings.get("direct_share"),
         incidence_coefficient: settings.get("incidence_coefficient"),
-        offset: height / 1000.0 - mirror(settings).focal,
+        offset: offset / 1000.0,
     }
 }
 
-/// Power that the tube absorbs, W.
-pub(super) fn absorbed(settings: &Settings, height: f64) -> f64 {
+/// Power that the tube absorbs so many mm behind the focal line, W.
+pub(super) fn absorbed(settings: &Settings, offset: f64) -> f64 {
     let (aim, along) = (settings.get("aim_error").to_radians(), settings.get("along_angle").to_radians());
-    mirror(settings).absorbed(&tube(settings, height), settings.get("irradiance"), aim, along)
+    mirror(settings).absorbed(&tube(settings, offset), settings.get("irradiance"), aim, along)
 }
 
 /// The whole surface of the tube as a plate that loses heat and passes heat on (W/K) to the water in it.
