@@ -4,6 +4,7 @@
 mod bench_error;
 mod collector;
 pub mod incidence;
+mod dry_collector;
 mod integrate;
 mod lamp;
 mod light;
@@ -26,6 +27,7 @@ mod wax;
 
 pub use bench_error::BenchError;
 pub use collector::Collector;
+pub use dry_collector::DryCollector;
 pub use lamp::Lamp;
 pub use light::LampLight;
 pub use mirror::{Mirror, Tube};
@@ -91,6 +93,7 @@ pub trait Bench: Sync {
 
 static BENCHES: &[&dyn Bench] =
     &[&LampLight, &ParaffinStore, &PumpedLoop, &TiltedCollector, &Trough, &TroughAgainstPlate, &TroughFocus];
+static BENCHES: &[&dyn Bench] = &[&DryCollector, &ParaffinStore, &PumpedLoop];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {
