@@ -3,8 +3,8 @@
 
 mod bench_error;
 mod collector;
-pub mod incidence;
 mod dry_collector;
+pub mod incidence;
 mod integrate;
 mod lamp;
 mod light;
@@ -91,9 +91,16 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] =
-    &[&LampLight, &ParaffinStore, &PumpedLoop, &TiltedCollector, &Trough, &TroughAgainstPlate, &TroughFocus];
-static BENCHES: &[&dyn Bench] = &[&DryCollector, &ParaffinStore, &PumpedLoop];
+static BENCHES: &[&dyn Bench] = &[
+    &DryCollector,
+    &LampLight,
+    &ParaffinStore,
+    &PumpedLoop,
+    &TiltedCollector,
+    &Trough,
+    &TroughAgainstPlate,
+    &TroughFocus,
+];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {
