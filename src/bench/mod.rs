@@ -4,8 +4,13 @@
 mod bench_error;
 mod collector;
 mod dry_collector;
+pub mod incidence;
 mod integrate;
 mod lamp;
+mod light;
+pub mod light_law;
+mod mirror;
+pub mod parabola;
 mod paraffin_store;
 mod pump;
 mod pumped_loop;
@@ -13,8 +18,11 @@ mod root;
 mod run;
 mod settings;
 mod steady_collector;
+mod steady;
 pub mod stefan;
 mod store;
+mod tilt;
+mod trough;
 pub mod water;
 mod wax;
 
@@ -22,11 +30,15 @@ pub use bench_error::BenchError;
 pub use collector::Collector;
 pub use dry_collector::DryCollector;
 pub use lamp::Lamp;
+pub use light::LampLight;
+pub use mirror::{Mirror, Tube};
 pub use paraffin_store::ParaffinStore;
 pub use pumped_loop::PumpedLoop;
 pub use run::{Energy, Limit, Run};
 pub use settings::Settings;
 pub use steady_collector::{CollectorFlow, CollectorInlet};
+pub use tilt::TiltedCollector;
+pub use trough::{Trough, TroughAgainstPlate, TroughFocus};
 pub use wax::Wax;
 
 /// A quantity that a bench is set to.
@@ -42,6 +54,11 @@ pub struct Input {
     pub valid: (f64, f64),
     /// What it is, for authors.
     pub about: &'static str,
+}
+
+/// A row of a bench's table of inputs.
+const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
+    Input { name, unit, default, valid, about }
 }
 
 /// A quantity that a run gives.
@@ -77,6 +94,16 @@ pub trait Bench: Sync {
 }
 
 static BENCHES: &[&dyn Bench] = &[&CollectorFlow, &CollectorInlet, &DryCollector, &ParaffinStore, &PumpedLoop];
+static BENCHES: &[&dyn Bench] = &[
+    &DryCollector,
+    &LampLight,
+    &ParaffinStore,
+    &PumpedLoop,
+    &TiltedCollector,
+    &Trough,
+    &TroughAgainstPlate,
+    &TroughFocus,
+];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {
