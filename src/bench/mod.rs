@@ -3,22 +3,44 @@
 
 mod bench_error;
 mod collector;
+pub mod divider;
 mod integrate;
 mod lamp;
+mod loaded_divider;
+mod module_faces;
+mod module_load;
+mod module_motor;
+mod module_stores;
+mod motor;
 mod pump;
+mod pump_drive;
 mod pumped_loop;
 mod root;
+pub mod rotor_pump;
 mod run;
 mod settings;
+mod source;
 mod store;
+pub mod thermoelectric;
 pub mod water;
 
 pub use bench_error::BenchError;
 pub use collector::Collector;
+pub use divider::Divider;
 pub use lamp::Lamp;
+pub use loaded_divider::LoadedDivider;
+pub use module_faces::ModuleFaces;
+pub use module_load::ModuleLoad;
+pub use module_motor::ModuleMotor;
+pub use module_stores::ModuleStores;
+pub use motor::{Motor, ShaftLoad};
+pub use pump_drive::PumpDrive;
 pub use pumped_loop::PumpedLoop;
+pub use rotor_pump::RotorPump;
 pub use run::{Energy, Limit, Run};
 pub use settings::Settings;
+pub use source::Source;
+pub use thermoelectric::Thermoelectric;
 
 /// A quantity that a bench is set to.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,6 +55,19 @@ pub struct Input {
     pub valid: (f64, f64),
     /// What it is, for authors.
     pub about: &'static str,
+}
+
+impl Input {
+    /// An input: name, unit, default, valid range, what it is.
+    pub(crate) const fn new(
+        name: &'static str,
+        unit: &'static str,
+        default: f64,
+        valid: (f64, f64),
+        about: &'static str,
+    ) -> Self {
+        Self { name, unit, default, valid, about }
+    }
 }
 
 /// A quantity that a run gives.
@@ -67,7 +102,7 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&PumpedLoop];
+static BENCHES: &[&dyn Bench] = &[&LoadedDivider, &ModuleLoad, &ModuleMotor, &ModuleStores, &PumpDrive, &PumpedLoop];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

@@ -2,8 +2,11 @@
 //! Out: pass or fail. A test must never depend on the network or on another test.
 
 mod bench;
+mod bench_circuits;
 mod bench_collector;
 mod bench_loop;
+mod bench_module;
+mod bench_motor;
 mod bench_range;
 mod catalogue;
 mod class_file;
