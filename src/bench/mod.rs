@@ -12,6 +12,7 @@ mod module_load;
 mod module_motor;
 mod module_stores;
 mod motor;
+mod paraffin_store;
 mod pump;
 mod pump_drive;
 mod pumped_loop;
@@ -20,9 +21,11 @@ pub mod rotor_pump;
 mod run;
 mod settings;
 mod source;
+pub mod stefan;
 mod store;
 pub mod thermoelectric;
 pub mod water;
+mod wax;
 
 pub use bench_error::BenchError;
 pub use collector::Collector;
@@ -34,6 +37,7 @@ pub use module_load::ModuleLoad;
 pub use module_motor::ModuleMotor;
 pub use module_stores::ModuleStores;
 pub use motor::{Motor, ShaftLoad};
+pub use paraffin_store::ParaffinStore;
 pub use pump_drive::PumpDrive;
 pub use pumped_loop::PumpedLoop;
 pub use rotor_pump::RotorPump;
@@ -41,6 +45,7 @@ pub use run::{Energy, Limit, Run};
 pub use settings::Settings;
 pub use source::Source;
 pub use thermoelectric::Thermoelectric;
+pub use wax::Wax;
 
 /// A quantity that a bench is set to.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -103,6 +108,7 @@ pub trait Bench: Sync {
 }
 
 static BENCHES: &[&dyn Bench] = &[&LoadedDivider, &ModuleLoad, &ModuleMotor, &ModuleStores, &PumpDrive, &PumpedLoop];
+static BENCHES: &[&dyn Bench] = &[&ParaffinStore, &PumpedLoop];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

@@ -10,6 +10,7 @@ use super::{
     slip::{Slip, slips},
 };
 use crate::{
+    class::Edition,
     experiment::{
         Experiment,
         definition::Answered,
@@ -35,6 +36,8 @@ pub struct Key {
 pub enum Rule {
     /// As [`Method::of`] says, task by task.
     Chosen,
+    /// The same for the tasks of an edition; first order for the others, whose ranges nobody sees.
+    ChosenFor(Edition),
     /// The same for all tasks.
     Always(Method),
 }
@@ -60,17 +63,19 @@ impl Key {
         Self::build_by(Rule::Chosen, experiment, variant, student)
     }
 
-    /// Computes the key of a sheet with graph paper of another print: wide squares are read less closely.
+    /// Computes the key of a student's own sheet: its edition, and its graph paper, whose wide squares in large print are
+    /// read less closely.
     ///
     /// # Errors
     /// A [`KeyError`] for the first task that has no answer.
-    pub fn build_on(
+    pub fn build_for(
+        edition: Edition,
         sheet: GraphPaper,
         experiment: &Experiment,
         variant: &Variant,
         student: &str,
     ) -> Result<Self, KeyError> {
-        Self::build_with(Rule::Chosen, sheet, experiment, variant, student)
+        Self::build_with(Rule::ChosenFor(edition), sheet, experiment, variant, student)
     }
 
     /// Computes the key with a rule of its own between first order and Monte Carlo, so that one can be held against the
@@ -167,9 +172,11 @@ impl Builder<'_> {
             Model::build(&plan.formula, (index, how), (si, place * scale), self.known, &paper, &mut self.ledger)?;
         let errors = &self.ledger.errors;
         let deviation = model.deviation(errors)?;
-        let method = match self.rule {
-            Rule::Chosen => model.method(si, &deviation, errors),
-            Rule::Always(method) => method,
+        let asked = |edition: &Edition| self.experiment.tasks[index].editions.contains(edition);
+        let method = match &self.rule {
+            Rule::ChosenFor(edition) if !asked(edition) => Method::FirstOrder,
+            Rule::Chosen | Rule::ChosenFor(_) => model.method(si, &deviation, errors),
+            Rule::Always(method) => *method,
         };
         let (low, high) = model.coverage(method, si, &deviation, errors)?;
         let coverage = (plan.unit.from_si(low), plan.unit.from_si(high));

@@ -54,7 +54,8 @@ impl Documents {
         let view = context! { grid => Serde(grid), paper => Serde(paper) };
         Ok(Leaf {
             body: self.fill("grid.typ.j2", view.clone())?.into(),
-            margins: self.fill("grid-margins.typ.j2", view)?,
+            margins: self.fill("grid-margins.typ.j2", view.clone())?,
+            numbers: self.fill("grid-numbers.typ.j2", view)?,
         })
     }
 
@@ -82,7 +83,8 @@ impl Documents {
                 pieces: pieces.collect::<Result<_, _>>()?,
                 main: self.fill(&format!("{template}.typ.j2"), view.clone())?,
             },
-            margins: self.fill(&format!("{template}-margins.typ.j2"), view)?,
+            margins: self.fill(&format!("{template}-margins.typ.j2"), view.clone())?,
+            numbers: self.fill(&format!("{template}-numbers.typ.j2"), view)?,
         })
     }
 

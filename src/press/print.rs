@@ -134,8 +134,10 @@ fn bind(leaves: Vec<Leaf>, shelf: &mut Shelf) -> Result<(PagedDocument, Vec<usiz
     let mut volume = Volume::default();
     for (place, leaf) in leaves.into_iter().enumerate() {
         let body = compile(leaf.body, shelf)?;
+        let margins = compile(leaf.margins.into(), shelf)?;
         let count = format!("#let count = {}\n", body.pages().len());
-        volume.add(&body, &compile(Script { main: leaf.margins, pieces: vec![count] }, shelf)?);
+        let numbers = compile(Script { main: leaf.numbers, pieces: vec![count] }, shelf)?;
+        volume.add(&body, &margins, &numbers);
         if place % EVICT_EVERY == EVICT_EVERY - 1 {
             comemo::evict(KEPT);
         }

@@ -21,8 +21,10 @@ impl From<String> for Script {
 pub struct Leaf {
     /// What stands on the pages.
     pub(super) body: Script,
-    /// Their heads and feet; the number of pages is added when it is known.
+    /// Head and foot of the first page, of all other left ones and of all other right ones.
     pub(super) margins: String,
+    /// The numbers of the pages; their count is added when it is known.
+    pub(super) numbers: String,
 }
 
 /// What the press can set.

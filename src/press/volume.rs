@@ -15,27 +15,36 @@ pub(super) struct Volume {
     pages: Vec<Page>,
     info: Option<DocumentInfo>,
     leaves: Vec<usize>,
+    numbers: usize,
 }
 
 impl Volume {
-    /// Adds a leaf: its pages with their heads and feet over them. It starts on an odd page, after a blank one if need be.
-    pub(super) fn add(&mut self, body: &PagedDocument, margins: &PagedDocument) {
+    /// Adds a leaf: its pages, with their heads and feet (of the first page, of left ones, of right ones) and their numbers over them. It
+    /// starts on an odd page, after a blank one if need be.
+    pub(super) fn add(&mut self, body: &PagedDocument, margins: &PagedDocument, numbers: &PagedDocument) {
         if self.pages.len() % 2 == 1
             && let Some(last) = self.pages.last()
         {
             let blank = blank(last);
             self.pages.push(blank);
         }
-        let number = 2 * self.leaves.len();
+        let number = self.next_number();
         for (place, page) in body.pages().iter().enumerate() {
             let mut frame = relocate(&page.frame, number);
-            if let Some(margin) = margins.pages().get(place) {
-                frame.push_frame(Point::zero(), relocate(&margin.frame, number + 1));
+            let over = [margins.pages().get(if place < 2 { place } else { 2 - place % 2 }), numbers.pages().get(place)];
+            for layer in over.into_iter().flatten() {
+                frame.push_frame(Point::zero(), relocate(&layer.frame, self.next_number()));
             }
             self.pages.push(Page { frame, ..page.clone() });
         }
         self.leaves.push(body.pages().len());
         self.info.get_or_insert_with(|| body.info().clone());
+    }
+
+    /// Names for the elements of one more frame; those of a body may reach over all its pages.
+    fn next_number(&mut self) -> usize {
+        self.numbers += 1;
+        self.numbers
     }
 
     /// The document, and the pages of each leaf without blank ones.

@@ -87,11 +87,12 @@ impl<'a> SetPlan<'a> {
 
     fn member(&self, student: &'a Student, version: usize, code: String) -> Result<Member<'a>, SetError> {
         let variant = variant::draw(self.experiment, self.seed, &student.id)?;
-        let key = Key::build_on(GraphPaper::of(student.large), self.experiment, &variant, &student.id)?;
+        let edition = student.edition.unwrap_or(self.edition);
+        let key = Key::build_for(edition, GraphPaper::of(student.large), self.experiment, &variant, &student.id)?;
         Ok(Member {
             student,
             version,
-            edition: student.edition.unwrap_or(self.edition),
+            edition,
             language: student.lang.as_deref().and_then(Language::find).unwrap_or(self.language),
             code,
             variant,

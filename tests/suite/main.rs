@@ -7,6 +7,7 @@ mod bench_collector;
 mod bench_loop;
 mod bench_module;
 mod bench_motor;
+mod bench_paraffin;
 mod bench_range;
 mod catalogue;
 mod class_file;

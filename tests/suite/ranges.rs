@@ -349,7 +349,10 @@ fn keys_show_steps_and_slips() {
 fn large_print_is_read_less_closely() {
     let experiment = load(text());
     let variant = sheet_by_hand(&experiment);
-    let key = |large| Key::build_on(GraphPaper::of(large), &experiment, &variant, "1").expect("keyed");
+    let key = |large| {
+        let paper = GraphPaper::of(large);
+        Key::build_for(Edition::Extension, paper, &experiment, &variant, "1").expect("keyed")
+    };
     let (normal, large) = (key(false), key(true));
     let wide = |key: &Key, task: &str| width(answer(&experiment, key, task));
     assert!(wide(&large, "tau") > 2.0 * wide(&normal, "tau"));
