@@ -107,8 +107,8 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&LoadedDivider, &ModuleLoad, &ModuleMotor, &ModuleStores, &PumpDrive, &PumpedLoop];
-static BENCHES: &[&dyn Bench] = &[&ParaffinStore, &PumpedLoop];
+static BENCHES: &[&dyn Bench] =
+    &[&LoadedDivider, &ModuleLoad, &ModuleMotor, &ModuleStores, &ParaffinStore, &PumpDrive, &PumpedLoop];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {
