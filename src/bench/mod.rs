@@ -4,6 +4,7 @@
 mod bench_error;
 mod collector;
 pub mod divider;
+mod dry_collector;
 mod integrate;
 mod lamp;
 mod loaded_divider;
@@ -30,6 +31,7 @@ mod wax;
 pub use bench_error::BenchError;
 pub use collector::Collector;
 pub use divider::Divider;
+pub use dry_collector::DryCollector;
 pub use lamp::Lamp;
 pub use loaded_divider::LoadedDivider;
 pub use module_faces::ModuleFaces;
@@ -109,6 +111,7 @@ pub trait Bench: Sync {
 
 static BENCHES: &[&dyn Bench] =
     &[&LoadedDivider, &ModuleLoad, &ModuleMotor, &ModuleStores, &ParaffinStore, &PumpDrive, &PumpedLoop];
+static BENCHES: &[&dyn Bench] = &[&DryCollector, &ParaffinStore, &PumpedLoop];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

@@ -4,6 +4,7 @@
 mod bench;
 mod bench_circuits;
 mod bench_collector;
+mod bench_dry;
 mod bench_loop;
 mod bench_module;
 mod bench_motor;
