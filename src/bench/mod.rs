@@ -110,8 +110,7 @@ pub trait Bench: Sync {
 }
 
 static BENCHES: &[&dyn Bench] =
-    &[&LoadedDivider, &ModuleLoad, &ModuleMotor, &ModuleStores, &ParaffinStore, &PumpDrive, &PumpedLoop];
-static BENCHES: &[&dyn Bench] = &[&DryCollector, &ParaffinStore, &PumpedLoop];
+    &[&DryCollector, &LoadedDivider, &ModuleLoad, &ModuleMotor, &ModuleStores, &ParaffinStore, &PumpDrive, &PumpedLoop];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {
