@@ -3,24 +3,35 @@
 
 mod bench_error;
 mod collector;
+pub mod divider;
 mod dry_collector;
 pub mod incidence;
 mod integrate;
 mod lamp;
 mod light;
 pub mod light_law;
+mod loaded_divider;
 mod mirror;
+mod module_faces;
+mod module_load;
+mod module_motor;
+mod module_stores;
+mod motor;
 pub mod parabola;
 mod paraffin_store;
 mod pump;
+mod pump_drive;
 mod pumped_loop;
 mod root;
+pub mod rotor_pump;
 mod run;
 mod settings;
-mod steady_collector;
+mod source;
 mod steady;
+mod steady_collector;
 pub mod stefan;
 mod store;
+pub mod thermoelectric;
 mod tilt;
 mod trough;
 pub mod water;
@@ -28,15 +39,26 @@ mod wax;
 
 pub use bench_error::BenchError;
 pub use collector::Collector;
+pub use divider::Divider;
 pub use dry_collector::DryCollector;
 pub use lamp::Lamp;
 pub use light::LampLight;
+pub use loaded_divider::LoadedDivider;
 pub use mirror::{Mirror, Tube};
+pub use module_faces::ModuleFaces;
+pub use module_load::ModuleLoad;
+pub use module_motor::ModuleMotor;
+pub use module_stores::ModuleStores;
+pub use motor::{Motor, ShaftLoad};
 pub use paraffin_store::ParaffinStore;
+pub use pump_drive::PumpDrive;
 pub use pumped_loop::PumpedLoop;
+pub use rotor_pump::RotorPump;
 pub use run::{Energy, Limit, Run};
 pub use settings::Settings;
+pub use source::Source;
 pub use steady_collector::{CollectorFlow, CollectorInlet};
+pub use thermoelectric::Thermoelectric;
 pub use tilt::TiltedCollector;
 pub use trough::{Trough, TroughAgainstPlate, TroughFocus};
 pub use wax::Wax;
@@ -59,6 +81,17 @@ pub struct Input {
 /// A row of a bench's table of inputs.
 const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
     Input { name, unit, default, valid, about }
+impl Input {
+    /// An input: name, unit, default, valid range, what it is.
+    pub(crate) const fn new(
+        name: &'static str,
+        unit: &'static str,
+        default: f64,
+        valid: (f64, f64),
+        about: &'static str,
+    ) -> Self {
+        Self { name, unit, default, valid, about }
+    }
 }
 
 /// A quantity that a run gives.
@@ -93,17 +126,7 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&CollectorFlow, &CollectorInlet, &DryCollector, &ParaffinStore, &PumpedLoop];
-static BENCHES: &[&dyn Bench] = &[
-    &DryCollector,
-    &LampLight,
-    &ParaffinStore,
-    &PumpedLoop,
-    &TiltedCollector,
-    &Trough,
-    &TroughAgainstPlate,
-    &TroughFocus,
-];
+static BENCHES: &[&dyn Bench] = &[&CollectorFlow, &CollectorInlet, &DryCollector, &LampLight, &LoadedDivider, &ModuleLoad, &ModuleMotor, &ModuleStores, &ParaffinStore, &PumpDrive, &PumpedLoop, &TiltedCollector, &Trough, &TroughAgainstPlate, &TroughFocus];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

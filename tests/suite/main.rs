@@ -2,10 +2,13 @@
 //! Out: pass or fail. A test must never depend on the network or on another test.
 
 mod bench;
+mod bench_circuits;
 mod bench_collector;
 mod bench_dry;
 mod bench_light;
 mod bench_loop;
+mod bench_module;
+mod bench_motor;
 mod bench_paraffin;
 mod bench_range;
 mod bench_steady;
