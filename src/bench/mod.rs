@@ -2,23 +2,37 @@
 //! Out: true states, an energy ledger, limits. It must know nothing of experiments, instruments or sheets.
 
 mod bench_error;
+mod calorimeter;
 mod collector;
+pub mod cooling;
+pub mod evaporation;
+pub mod f_chart;
+mod household;
+mod insulated_vessels;
+pub mod insulation;
 mod integrate;
 mod lamp;
+pub mod mixture;
 mod pump;
 mod pumped_loop;
 mod root;
 mod run;
 mod settings;
+pub mod sky;
 mod store;
+mod vessel;
 pub mod water;
 
 pub use bench_error::BenchError;
+pub use calorimeter::Calorimeter;
 pub use collector::Collector;
+pub use household::Household;
+pub use insulated_vessels::InsulatedVessels;
 pub use lamp::Lamp;
 pub use pumped_loop::PumpedLoop;
 pub use run::{Energy, Limit, Run};
 pub use settings::Settings;
+pub use vessel::Vessel;
 
 /// A quantity that a bench is set to.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -67,7 +81,7 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&PumpedLoop];
+static BENCHES: &[&dyn Bench] = &[&Calorimeter, &Household, &InsulatedVessels, &PumpedLoop, &Vessel];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {
