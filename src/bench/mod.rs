@@ -13,15 +13,18 @@ pub mod insulation;
 mod integrate;
 mod lamp;
 pub mod mixture;
+mod paraffin_store;
 mod pump;
 mod pumped_loop;
 mod root;
 mod run;
 mod settings;
 pub mod sky;
+pub mod stefan;
 mod store;
 mod vessel;
 pub mod water;
+mod wax;
 
 pub use bench_error::BenchError;
 pub use calorimeter::Calorimeter;
@@ -29,10 +32,12 @@ pub use collector::Collector;
 pub use household::Household;
 pub use insulated_vessels::InsulatedVessels;
 pub use lamp::Lamp;
+pub use paraffin_store::ParaffinStore;
 pub use pumped_loop::PumpedLoop;
 pub use run::{Energy, Limit, Run};
 pub use settings::Settings;
 pub use vessel::Vessel;
+pub use wax::Wax;
 
 /// A quantity that a bench is set to.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -82,6 +87,7 @@ pub trait Bench: Sync {
 }
 
 static BENCHES: &[&dyn Bench] = &[&Calorimeter, &Household, &InsulatedVessels, &PumpedLoop, &Vessel];
+static BENCHES: &[&dyn Bench] = &[&ParaffinStore, &PumpedLoop];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

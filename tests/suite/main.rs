@@ -2,9 +2,13 @@
 //! Out: pass or fail. A test must never depend on the network or on another test.
 
 mod bench;
+mod bench_calorimeter;
 mod bench_collector;
+mod bench_household;
 mod bench_loop;
+mod bench_paraffin;
 mod bench_range;
+mod bench_vessel;
 mod catalogue;
 mod class_file;
 mod code;
