@@ -72,6 +72,7 @@ static INPUTS: &[Input] = &[
 ];
 
 static STATES: &[State] = &[
+    State { id: "days", unit: "d", about: "days of the month" },
     State { id: "irradiation", unit: "kWh/(m2 d)", about: "light on the collectors, mean of a day" },
     State { id: "light", unit: "kWh", about: "light on all collectors in the month" },
     State { id: "air_temperature", unit: "°C", about: "outside air" },
@@ -109,6 +110,7 @@ impl Bench for Household {
         let column = |pick: &dyn Fn(&Month) -> f64| months.iter().map(pick).collect::<Vec<f64>>();
         let total = |pick: &dyn Fn(&Month) -> f64| months.iter().map(pick).sum::<f64>();
         let columns = vec![
+            column(&|month| month.days),
             column(&|month| month.irradiation / KILOWATT_HOUR),
             column(&|month| month.light / KILOWATT_HOUR),
             column(&|month| month.air),

@@ -86,8 +86,7 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&Calorimeter, &Household, &InsulatedVessels, &PumpedLoop, &Vessel];
-static BENCHES: &[&dyn Bench] = &[&ParaffinStore, &PumpedLoop];
+static BENCHES: &[&dyn Bench] = &[&Calorimeter, &Household, &InsulatedVessels, &ParaffinStore, &PumpedLoop, &Vessel];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

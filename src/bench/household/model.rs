@@ -14,6 +14,7 @@ const ALBEDO: f64 = 0.2;
 /// A month.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Month {
+    pub(super) days: f64,
     /// Irradiation on the collector, J/m² a day.
     pub(super) irradiation: f64,
     /// Outside air, °C.
@@ -58,7 +59,7 @@ impl Month {
         let loss_ratio = system.loss_ratio(difference) * f_chart::store_correction(of("store_volume") / area);
         let gain_ratio = system.gain_ratio(irradiation * days);
         let share = f_chart::share(loss_ratio, gain_ratio);
-        Self { irradiation, air, mains, load, light: area * irradiation * days, loss_ratio, gain_ratio, share }
+        Self { days, irradiation, air, mains, load, light: area * irradiation * days, loss_ratio, gain_ratio, share }
     }
 
     /// Heat from the sun that is used, J.
