@@ -10,6 +10,7 @@ pub mod f_chart;
 mod household;
 mod insulated_vessels;
 pub mod insulation;
+mod dry_collector;
 mod integrate;
 mod lamp;
 pub mod mixture;
@@ -31,6 +32,7 @@ pub use calorimeter::Calorimeter;
 pub use collector::Collector;
 pub use household::Household;
 pub use insulated_vessels::InsulatedVessels;
+pub use dry_collector::DryCollector;
 pub use lamp::Lamp;
 pub use paraffin_store::ParaffinStore;
 pub use pumped_loop::PumpedLoop;
@@ -87,6 +89,7 @@ pub trait Bench: Sync {
 }
 
 static BENCHES: &[&dyn Bench] = &[&Calorimeter, &Household, &InsulatedVessels, &ParaffinStore, &PumpedLoop, &Vessel];
+static BENCHES: &[&dyn Bench] = &[&DryCollector, &ParaffinStore, &PumpedLoop];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {
