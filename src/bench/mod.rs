@@ -5,12 +5,12 @@ mod bench_error;
 mod calorimeter;
 mod collector;
 pub mod cooling;
+mod dry_collector;
 pub mod evaporation;
 pub mod f_chart;
 mod household;
 mod insulated_vessels;
 pub mod insulation;
-mod dry_collector;
 mod integrate;
 mod lamp;
 pub mod mixture;
@@ -30,9 +30,9 @@ mod wax;
 pub use bench_error::BenchError;
 pub use calorimeter::Calorimeter;
 pub use collector::Collector;
+pub use dry_collector::DryCollector;
 pub use household::Household;
 pub use insulated_vessels::InsulatedVessels;
-pub use dry_collector::DryCollector;
 pub use lamp::Lamp;
 pub use paraffin_store::ParaffinStore;
 pub use pumped_loop::PumpedLoop;
@@ -88,8 +88,8 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&Calorimeter, &Household, &InsulatedVessels, &ParaffinStore, &PumpedLoop, &Vessel];
-static BENCHES: &[&dyn Bench] = &[&DryCollector, &ParaffinStore, &PumpedLoop];
+static BENCHES: &[&dyn Bench] =
+    &[&Calorimeter, &DryCollector, &Household, &InsulatedVessels, &ParaffinStore, &PumpedLoop, &Vessel];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

@@ -23,16 +23,17 @@ fn column<'a>(run: &'a Run, id: &str) -> &'a [f64] {
 }
 
 /// Source: Duffie and Beckman, Solar Engineering of Thermal Processes, example 1.10.1 and the table of example 2.19.1
-/// (Madison, 43° north, plane tilted by 60°, albedo 0.2); quoted from memory: H_0 in MJ/m², R_b, irradiation in MJ/m² for
-/// K_T 0.48, 0.53 and 0.48 in January, February and April.
+/// (Madison, 43° north, plane tilted by 60°); quoted from memory: H_0 in MJ/m², R_b, irradiation in MJ/m² for K_T 0.48, 0.53
+/// and 0.48 in January and February (snow, albedo 0.7) and April (albedo 0.2).
 #[test]
 fn light_on_a_plane_in_madison() {
-    let months = [(1, 0.48, 13.37, 2.79, 13.7), (2, 0.53, 18.81, 2.04, 17.2), (4, 0.48, 33.78, 0.96, 14.7)];
-    for (month, clearness, outside, direct, light) in months {
+    let months =
+        [(1, 0.48, 0.7, 13.37, 2.79, 13.7), (2, 0.53, 0.7, 18.81, 2.04, 17.2), (4, 0.48, 0.2, 33.78, 0.96, 14.7)];
+    for (month, clearness, albedo, outside, direct, light) in months {
         let sky = Sky::new(43.0, month);
         assert!((sky.extraterrestrial() / 1e6 / outside - 1.0).abs() < 0.005, "month {month}");
         assert!((sky.direct_ratio(60.0) / direct - 1.0).abs() < 0.02, "{}", sky.direct_ratio(60.0));
-        let found = sky.irradiation(clearness, 60.0, 0.2) / 1e6;
+        let found = sky.irradiation(clearness, 60.0, albedo) / 1e6;
         assert!((found / light - 1.0).abs() < 0.02, "month {month}: {found}");
     }
 }
@@ -128,7 +129,8 @@ proptest! {
         }
         // December is the same whether it ends or begins the year.
         let december = attempt(&changes, &[0.0]).expect("as before");
-        prop_assert_eq!(column(&december, "solar_heat")[0], column(&run, "solar_heat")[11]);
+        let ends = [column(&december, "solar_heat")[0], column(&run, "solar_heat")[11]];
+        prop_assert!((ends[0] - ends[1]).abs() < 1e-9, "{ends:?}");
         // A larger store never covers less, worse collectors never more.
         let larger = attempt(&[&changes[..], &[("store_volume", 1.2 * litres * area)]].concat(), &months);
         let worse = attempt(&[&changes[..], &[("optical_efficiency", 0.6)]].concat(), &months);

@@ -4,8 +4,8 @@
 mod bench;
 mod bench_calorimeter;
 mod bench_collector;
-mod bench_household;
 mod bench_dry;
+mod bench_household;
 mod bench_loop;
 mod bench_paraffin;
 mod bench_range;
