@@ -2,16 +2,24 @@
 //! Out: true states, an energy ledger, limits. It must know nothing of experiments, instruments or sheets.
 
 mod bench_error;
+mod calorimeter;
 mod collector;
+pub mod cooling;
 pub mod divider;
 mod dry_collector;
+pub mod evaporation;
+pub mod f_chart;
+mod household;
 pub mod incidence;
+mod insulated_vessels;
+pub mod insulation;
 mod integrate;
 mod lamp;
 mod light;
 pub mod light_law;
 mod loaded_divider;
 mod mirror;
+pub mod mixture;
 mod module_faces;
 mod module_load;
 mod module_motor;
@@ -26,6 +34,7 @@ mod root;
 pub mod rotor_pump;
 mod run;
 mod settings;
+pub mod sky;
 mod source;
 mod steady;
 mod steady_collector;
@@ -34,13 +43,17 @@ mod store;
 pub mod thermoelectric;
 mod tilt;
 mod trough;
+mod vessel;
 pub mod water;
 mod wax;
 
 pub use bench_error::BenchError;
+pub use calorimeter::Calorimeter;
 pub use collector::Collector;
 pub use divider::Divider;
 pub use dry_collector::DryCollector;
+pub use household::Household;
+pub use insulated_vessels::InsulatedVessels;
 pub use lamp::Lamp;
 pub use light::LampLight;
 pub use loaded_divider::LoadedDivider;
@@ -61,6 +74,7 @@ pub use steady_collector::{CollectorFlow, CollectorInlet};
 pub use thermoelectric::Thermoelectric;
 pub use tilt::TiltedCollector;
 pub use trough::{Trough, TroughAgainstPlate, TroughFocus};
+pub use vessel::Vessel;
 pub use wax::Wax;
 
 /// A quantity that a bench is set to.
@@ -126,7 +140,7 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&CollectorFlow, &CollectorInlet, &DryCollector, &LampLight, &LoadedDivider, &ModuleLoad, &ModuleMotor, &ModuleStores, &ParaffinStore, &PumpDrive, &PumpedLoop, &TiltedCollector, &Trough, &TroughAgainstPlate, &TroughFocus];
+static BENCHES: &[&dyn Bench] = &[&Calorimeter, &CollectorFlow, &CollectorInlet, &DryCollector, &Household, &InsulatedVessels, &LampLight, &LoadedDivider, &ModuleLoad, &ModuleMotor, &ModuleStores, &ParaffinStore, &PumpDrive, &PumpedLoop, &TiltedCollector, &Trough, &TroughAgainstPlate, &TroughFocus, &Vessel];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

@@ -2,9 +2,11 @@
 //! Out: pass or fail. A test must never depend on the network or on another test.
 
 mod bench;
+mod bench_calorimeter;
 mod bench_circuits;
 mod bench_collector;
 mod bench_dry;
+mod bench_household;
 mod bench_light;
 mod bench_loop;
 mod bench_module;
@@ -14,6 +16,7 @@ mod bench_range;
 mod bench_steady;
 mod bench_tilt;
 mod bench_trough;
+mod bench_vessel;
 mod catalogue;
 mod class_file;
 mod code;
