@@ -2,7 +2,10 @@
 //! Out: true states, an energy ledger, limits. It must know nothing of experiments, instruments or sheets.
 
 mod bench_error;
+mod coil_store;
 mod collector;
+pub mod exchange;
+mod exchanger;
 mod integrate;
 mod lamp;
 mod paraffin_store;
@@ -17,7 +20,9 @@ pub mod water;
 mod wax;
 
 pub use bench_error::BenchError;
+pub use coil_store::CoilStore;
 pub use collector::Collector;
+pub use exchanger::Exchanger;
 pub use lamp::Lamp;
 pub use paraffin_store::ParaffinStore;
 pub use pumped_loop::PumpedLoop;
@@ -72,7 +77,7 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&ParaffinStore, &PumpedLoop];
+static BENCHES: &[&dyn Bench] = &[&CoilStore, &Exchanger, &ParaffinStore, &PumpedLoop];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {
