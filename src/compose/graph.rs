@@ -1,4 +1,4 @@
-//! A graph. In: two columns, levels, a curve. Out: paper, axes and marks in millimetres, the same for sheet and key.
+//! A graph. In: columns, levels, a kind of curve. Out: paper, axes and marks in millimetres, the same for sheet and key.
 //! It must choose one scale for both, so that the key can be laid over the sheet.
 
 use super::{Facts, Page, View, prose::over_unit};
@@ -8,25 +8,29 @@ use crate::{
         definition::{Curve, GraphTask},
         plan::GraphPlan,
     },
-    formula::{Approach, Line, Math},
+    formula::{Approach, Line, Math, Symbol},
     graph::{GraphPaper, Scale, Smooth},
     key::Answer,
-    quantity::rounding,
-    sheet::{Axis, Frame, Graph, GuideLine},
+    quantity::{Unit, rounding},
+    sheet::{Axis, Frame, Graph, GuideLine, Label, Series},
 };
 
 /// Points along a curve: over 160 mm its chords then lie within a tenth of a millimetre of a bend of 25 mm radius.
 const CURVE_POINTS: u32 = 36;
+
+/// Height of a label, mm.
+const LABEL_MM: f64 = 5.0;
 
 /// The paper of a graph task; in a key, with everything drawn.
 pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page: Page) -> Graph {
     let Page { edition, large, view } = page;
     let paper = GraphPaper::of(large);
     let x = data(facts, &plan.x);
-    let y = data(facts, &plan.y);
+    let heights: Vec<(&str, Vec<f64>)> = plan.heights().map(|column| (column, data(facts, column))).collect();
     let levels: Vec<(f64, Math)> = plan.levels.iter().filter_map(|level| marked(facts, level)).collect();
     let x_scale = Scale::of_data(x.iter().copied(), paper.width_mm);
-    let y_scale = Scale::of_data(y.iter().copied().chain(levels.iter().map(|(value, _)| *value)), paper.height_mm);
+    let on_axis = heights.iter().flat_map(|(_, values)| values).copied();
+    let y_scale = Scale::of_data(on_axis.chain(levels.iter().map(|(value, _)| *value)), paper.height_mm);
     let width = f64::from(x_scale.length_mm());
     let frame = match (view, edition) {
         (View::Key, _) | (View::Worksheet, Edition::Support) => Frame::Labelled,
@@ -37,17 +41,26 @@ pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page:
     let mut drawn = Graph {
         width_mm: x_scale.length_mm(),
         height_mm: y_scale.length_mm(),
-        x: axis(facts, &plan.x, x_scale),
-        y: axis(facts, &plan.y, y_scale),
+        x: axis(facts, [plan.x.as_str()].into_iter(), x_scale),
+        y: axis(facts, plan.heights(), y_scale),
         frame,
-        points: Vec::new(),
-        curve: Vec::new(),
+        series: Vec::new(),
         lines: Vec::new(),
         alt: facts.language.word(if view == View::Key { "graph-key-alt" } else { "graph-alt" }).to_owned(),
     };
     if view == View::Key {
-        drawn.points = x.iter().zip(&y).map(|(&x, &y)| place(x, y)).collect();
-        drawn.curve = curve(task.curve, &x, &y).into_iter().map(|(x, y)| place(x, y)).collect();
+        let several = heights.len() > 1;
+        drawn.series = heights
+            .iter()
+            .map(|(column, y)| {
+                let points: Vec<_> = x.iter().zip(y).map(|(&x, &y)| place(x, y)).collect();
+                let name = facts.symbol_of(column).filter(|_| several).map(Symbol::math);
+                let curve = curve(task.curve, &x, y).into_iter().map(|(x, y)| place(x, y)).collect();
+                let label = points.last().copied().zip(name).map(|(at, text)| Label { at, text });
+                Series { points, curve, label }
+            })
+            .collect();
+        keep_apart(drawn.series.iter_mut().filter_map(|series| series.label.as_mut()).collect());
         drawn.lines = levels
             .into_iter()
             .map(|(level, label)| {
@@ -57,6 +70,16 @@ pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page:
             .collect();
     }
     drawn
+}
+
+/// Moves labels down until none covers the one above.
+fn keep_apart(mut labels: Vec<&mut Label>) {
+    labels.sort_by(|one, other| other.at.1.total_cmp(&one.at.1));
+    let mut ceiling = f64::INFINITY;
+    for label in labels {
+        label.at.1 = label.at.1.min(ceiling);
+        ceiling = label.at.1 - LABEL_MM;
+    }
 }
 
 /// Places are exact to a hundredth of a millimetre; more digits only lengthen the page's source.
@@ -90,9 +113,12 @@ fn marked(facts: &Facts<'_>, task: &str) -> Option<(f64, Math)> {
     ))
 }
 
-fn axis(facts: &Facts<'_>, column: &str, scale: Scale) -> Axis {
-    let symbol = facts.symbol_of(column).map(crate::formula::Symbol::math).unwrap_or_default();
-    let unit = facts.experiment.axis_unit(column).map(crate::quantity::Unit::print).unwrap_or_default();
+fn axis<'a>(facts: &Facts<'_>, columns: impl Iterator<Item = &'a str>, scale: Scale) -> Axis {
+    let mut columns = columns.peekable();
+    let unit =
+        columns.peek().and_then(|column| facts.experiment.axis_unit(column)).map(Unit::print).unwrap_or_default();
+    let symbols = columns.filter_map(|column| facts.symbol_of(column)).map(Symbol::math);
+    let symbol = symbols.reduce(|all, next| Math::join(&all, ",", ",", &next)).unwrap_or_default();
     let ticks = scale.ticks(10).into_iter().map(|(at, text)| (at, facts.language.notation.number(&text))).collect();
     Axis { title: over_unit(symbol, &unit), ticks }
 }

@@ -180,8 +180,17 @@ pub struct GraphPlan {
     pub x: String,
     /// Column on the vertical axis.
     pub y: String,
+    /// Further columns on it.
+    pub also: Vec<String>,
     /// Tasks whose answers are horizontal levels in the key's graph.
     pub levels: Vec<String>,
+}
+
+impl GraphPlan {
+    /// All columns on the vertical axis.
+    pub fn heights(&self) -> impl Iterator<Item = &str> {
+        std::iter::once(&self.y).chain(&self.also).map(String::as_str)
+    }
 }
 
 impl Experiment {

@@ -42,13 +42,14 @@ impl<'a> Paper<'a> {
             _ => None,
         });
         let axis = |graph: &GraphPlan| {
+            let beside: Vec<String> = graph.also.iter().chain(&graph.levels).cloned().collect();
             let has_unit = |column: &str| {
                 self.experiment.axis_unit(column).is_some_and(|unit| unit.dimension() == plan.unit.dimension())
             };
             if has_unit(&graph.x) {
                 Some(self.square(&graph.x, &[], self.sheet.width_mm))
             } else if has_unit(&graph.y) {
-                Some(self.square(&graph.y, &graph.levels, self.sheet.height_mm))
+                Some(self.square(&graph.y, &beside, self.sheet.height_mm))
             } else {
                 None
             }
@@ -56,11 +57,11 @@ impl<'a> Paper<'a> {
         graphs.filter_map(axis).next()
     }
 
-    /// Half a small square on an axis `length` long that holds a column and levels.
-    fn square(&self, column: &str, levels: &[String], length: u32) -> f64 {
+    /// Half a small square on an axis `length` long that holds a column with further columns and levels beside it.
+    fn square(&self, column: &str, beside: &[String], length: u32) -> f64 {
         let plain = Unit::one();
         let unit = self.experiment.axis_unit(column).unwrap_or(&plain);
-        let names = std::iter::once(column).chain(levels.iter().map(String::as_str));
+        let names = std::iter::once(column).chain(beside.iter().map(String::as_str));
         let numbers = names.filter_map(|name| self.known.value_of(name)).flat_map(Value::data);
         let scale = Scale::of_data(numbers.map(|&si| unit.from_si(si)), length);
         self.half_mm() * scale.per_mm() * unit.scale()

@@ -23,7 +23,8 @@ impl Reviewer<'_> {
 
     /// A computed column that a graph shows must be asked for wherever the graph is.
     fn plotted_answers(&mut self, index: usize, task: &TaskPlan, graph: &GraphPlan) {
-        for (axis, name) in [("x", &graph.x), ("y", &graph.y)] {
+        let also = graph.also.iter().enumerate().map(|(index, name)| (format!("also/{index}"), name));
+        for (axis, name) in [("x".to_owned(), &graph.x), ("y".to_owned(), &graph.y)].into_iter().chain(also) {
             let Some(column) = self.experiment.tasks.iter().find(|column| column.id == *name) else { continue };
             let lacking = task.editions.iter().find(|edition| !column.editions.contains(edition));
             if let Some(edition) = lacking.map(|edition| edition.word()) {

@@ -55,7 +55,7 @@ impl Reviewer<'_> {
                 TaskBody::Number(plan) | TaskBody::Column(plan) => {
                     plan.formula.names(&mut |name, _| note(name));
                 }
-                TaskBody::Graph(graph) => [&graph.x, &graph.y].into_iter().for_each(|name| note(name)),
+                TaskBody::Graph(graph) => graph.heights().chain([graph.x.as_str()]).for_each(&mut note),
                 TaskBody::Text => {}
             }
         }

@@ -18,14 +18,32 @@ pub struct Graph {
     pub y: Axis,
     /// How much of the axes is printed.
     pub frame: Frame,
-    /// Readings, marked by small crosses.
-    pub points: Vec<(f64, f64)>,
-    /// A curve through these positions.
-    pub curve: Vec<(f64, f64)>,
+    /// What is drawn from readings, each series with marks of its own.
+    pub series: Vec<Series>,
     /// Straight lines such as a limit or a reading taken.
     pub lines: Vec<GuideLine>,
     /// What the graph shows, in words.
     pub alt: String,
+}
+
+/// Readings with their curve.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub struct Series {
+    /// The readings.
+    pub points: Vec<(f64, f64)>,
+    /// A curve through these positions.
+    pub curve: Vec<(f64, f64)>,
+    /// Its name; nothing where there is only one series.
+    pub label: Option<Label>,
+}
+
+/// The name of a series.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Label {
+    /// The middle of its left edge is a little to the right of this place.
+    pub at: (f64, f64),
+    /// The name.
+    pub text: Math,
 }
 
 /// An axis.

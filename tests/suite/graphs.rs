@@ -37,19 +37,54 @@ fn a_computed_column_can_be_plotted() {
     let labels = Labels { student: None, class: "9b", code: "K7Q2-M9", edition: Edition::Core, large: false };
     let graph = graph(sheet(&facts, labels, View::Key).blocks);
     let Some(Answer::Column(cells)) = key.answers.first() else { panic!("the first task is the column") };
-    assert_eq!(graph.points.len(), cells.len());
+    let [series] = graph.series.as_slice() else { panic!("one series") };
+    assert_eq!(series.points.len(), cells.len());
     // Millimetres of a tick and the number beside it give the scale that a student reads.
     let read = |ticks: &[(f64, String)], at: f64| {
         let number = |index: usize| ticks[index].1.parse::<f64>().expect("a number");
         number(0) + (at - ticks[0].0) * (number(1) - number(0)) / (ticks[1].0 - ticks[0].0)
     };
     let times = &variant.table.column("t").expect("a column").values;
-    for ((point, cell), time) in graph.points.iter().zip(cells).zip(times) {
+    for ((point, cell), time) in series.points.iter().zip(cells).zip(times) {
         assert_near(read(&graph.x.ticks, point.0), *time, 5e-3, "time");
         assert_near(read(&graph.y.ticks, point.1), cell.value, 5e-3, "rise");
     }
     // A smooth curve goes through its first and last point.
-    assert_eq!((graph.curve.first(), graph.curve.last()), (graph.points.first(), graph.points.last()));
+    assert_eq!((series.curve.first(), series.curve.last()), (series.points.first(), series.points.last()));
+}
+
+/// Two columns of one unit share the vertical axis; each keeps its own marks, and a name.
+#[test]
+fn columns_of_one_unit_share_a_graph() {
+    let second = "    T2:
+      symbol: T_2
+      name: {en: temperature of the plate, de: Temperatur der Platte}
+      of: plate_temperature
+      with: thermometer
+      unit: °C
+  once:
+";
+    let both = changed(&[("  once:\n", second), ("      y: T\n", "      y: T\n      also: [T2]\n")]);
+    let (experiment, _) = experiment::load(&Source::new("both.yaml", both)).expect("sound");
+    let variant = variant::draw(&experiment, "graphs", "1").expect("drawn");
+    let key = Key::build(&experiment, &variant, "1").expect("keyed");
+    let language = Language::find("en").expect("English");
+    let facts = Facts { experiment: &experiment, variant: &variant, key: &key, language };
+    let labels = Labels { student: None, class: "9b", code: "K7Q2-M9", edition: Edition::Core, large: false };
+    let graph = graph(sheet(&facts, labels, View::Key).blocks);
+    let names: Vec<_> =
+        graph.series.iter().map(|series| series.label.as_ref().expect("a name").text.alt.as_str()).collect();
+    assert_eq!(names, ["T", "T 2"]);
+    let [water, plate] = [0, 1].map(|series: usize| graph.series[series].label.as_ref().expect("a name").at.1);
+    assert!(plate - water >= 5.0, "the names lie {} mm apart", plate - water);
+    let height = f64::from(graph.height_mm);
+    assert!(graph.series.iter().flat_map(|series| &series.points).all(|(_, y)| (0.0..=height).contains(y)));
+    assert!(graph.series[0].points.iter().zip(&graph.series[1].points).skip(1).all(|(water, plate)| water.1 < plate.1));
+    for (axis, message) in [("also: [G]", "no column of the table"), ("also: [T]", "shows `T` twice")] {
+        let wrong = changed(&[("      y: T\n", &format!("      y: T\n      {axis}\n"))]);
+        let problems = experiment::load(&Source::new("wrong.yaml", wrong)).err().expect("a fault");
+        assert!(show(&problems, false).contains(message), "{}", show(&problems, false));
+    }
 }
 
 fn graph(blocks: Vec<Block>) -> Graph {

@@ -154,6 +154,9 @@ pub struct GraphTask {
     pub x: String,
     /// Column of the table on the vertical axis.
     pub y: String,
+    /// Further columns on the vertical axis, of the same unit, each with its own marks and curve.
+    #[serde(default)]
+    pub also: Vec<String>,
     /// The curve the key shows.
     pub curve: Curve,
     /// Tasks whose answers are marked in the key's graph as horizontal lines; they have the unit of the vertical axis.

@@ -27,7 +27,8 @@ impl Checker<'_> {
             .chain(computed.map(|task| task.id.as_str()))
             .collect();
         let mut sound = true;
-        for (field, name) in [("x", &graph.x), ("y", &graph.y)] {
+        let also = graph.also.iter().enumerate().map(|(index, name)| (format!("also/{index}"), name));
+        for (field, name) in [("x".to_owned(), &graph.x), ("y".to_owned(), &graph.y)].into_iter().chain(also) {
             if known.contains(&name.as_str()) {
                 continue;
             }
@@ -52,8 +53,31 @@ impl Checker<'_> {
             self.problems.push(problem);
             sound = false;
         }
-        let (x, y, levels) = (graph.x.clone(), graph.y.clone(), graph.levels.clone());
-        sound.then_some(TaskBody::Graph(GraphPlan { x, y, levels }))
+        sound &= self.further_columns(pointer, graph, names);
+        let (x, y) = (graph.x.clone(), graph.y.clone());
+        let (also, levels) = (graph.also.clone(), graph.levels.clone());
+        sound.then_some(TaskBody::Graph(GraphPlan { x, y, also, levels }))
+    }
+
+    /// Columns on one axis are of one kind, and each is drawn once.
+    fn further_columns(&mut self, pointer: &str, graph: &GraphTask, names: &Names) -> bool {
+        let mut sound = true;
+        for (index, name) in graph.also.iter().enumerate() {
+            let place = format!("{pointer}/also/{index}");
+            let drawn = [&graph.x, &graph.y].into_iter().chain(&graph.also[..index]).any(|drawn| drawn == name);
+            if drawn {
+                let hint = Some("leave it out: each column is drawn once".to_owned());
+                self.error(&place, format!("the graph shows `{name}` twice"), "again", hint);
+                sound = false;
+            } else if let (Some(own), Some(axis)) = (names.type_of(name), names.type_of(&graph.y))
+                && (own.dimension, own.kind) != (axis.dimension, axis.kind)
+            {
+                let hint = Some(format!("the axis shows `{}`; plot `{name}` in a graph of its own", graph.y));
+                self.error(&place, format!("`{name}` is {}", own.words()), &format!("expected {}", axis.words()), hint);
+                sound = false;
+            }
+        }
+        sound
     }
 
     /// Levels are answers of the kind that the vertical axis shows; they may be asked for later.

@@ -9,8 +9,8 @@ use labquire::{
     graph::{GraphPaper, Scale},
     language::Language,
     sheet::{
-        AnswerSpace, Axis, Block, Cell, Frame, Graph, GuideLine, MarkPoint, Math, Rich, Run, Sheet, Solution, Table,
-        Task,
+        AnswerSpace, Axis, Block, Cell, Frame, Graph, GuideLine, MarkPoint, Math, Rich, Run, Series, Sheet, Solution,
+        Table, Task,
     },
 };
 pub(crate) use others::{grid, teacher};
@@ -65,8 +65,15 @@ pub(crate) fn graph(lang: &str, large: bool, frame: Frame, solved: bool) -> Grap
         x: Axis { title: head("t", "t", "min"), ticks: ticks(x) },
         y: Axis { title: head("T", "T", "°C"), ticks: ticks(y) },
         frame,
-        points: if solved { minutes().map(|t| place(f64::from(t))).collect() } else { Vec::new() },
-        curve: if solved { (0..=120).map(|half| place(f64::from(half) / 2.0)).collect() } else { Vec::new() },
+        series: if solved {
+            vec![Series {
+                points: minutes().map(|t| place(f64::from(t))).collect(),
+                curve: (0..=120).map(|half| place(f64::from(half) / 2.0)).collect(),
+                label: None,
+            }]
+        } else {
+            Vec::new()
+        },
         lines: if solved {
             vec![GuideLine {
                 from: (0.0, level),

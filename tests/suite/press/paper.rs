@@ -96,8 +96,8 @@ fn points_of_the_key_lie_where_the_scale_puts_them() {
     let (left, bottom) = (across[0], down[down.len() - 1]);
     let crosses: Vec<_> =
         strokes(&document, graph_page(&document)).into_iter().filter(|(pen, ..)| (pen - 0.9).abs() < 1e-6).collect();
-    assert_eq!(crosses.len(), 2 * graph.points.len());
-    for (stroke, (x, y)) in crosses.iter().step_by(2).zip(&graph.points) {
+    assert_eq!(crosses.len(), 2 * graph.series[0].points.len());
+    for (stroke, (x, y)) in crosses.iter().step_by(2).zip(&graph.series[0].points) {
         let (_, from, to) = stroke;
         let middle = [(from[0] + to[0]) / 2.0 - left, bottom - (from[1] + to[1]) / 2.0];
         assert!(
