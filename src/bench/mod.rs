@@ -4,8 +4,10 @@
 mod bench_error;
 mod coil_store;
 mod collector;
+mod covered_store;
 pub mod exchange;
 mod exchanger;
+mod heated_vessel;
 mod integrate;
 mod lamp;
 mod paraffin_store;
@@ -16,18 +18,21 @@ mod run;
 mod settings;
 pub mod stefan;
 mod store;
+mod store_pair;
 pub mod water;
 mod wax;
 
 pub use bench_error::BenchError;
 pub use coil_store::CoilStore;
 pub use collector::Collector;
+pub use covered_store::{CoveredStore, cover_resistance, covered_loss};
 pub use exchanger::Exchanger;
 pub use lamp::Lamp;
 pub use paraffin_store::ParaffinStore;
 pub use pumped_loop::PumpedLoop;
 pub use run::{Energy, Limit, Run};
 pub use settings::Settings;
+pub use store_pair::StorePair;
 pub use wax::Wax;
 
 /// A quantity that a bench is set to.
@@ -77,7 +82,7 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&CoilStore, &Exchanger, &ParaffinStore, &PumpedLoop];
+static BENCHES: &[&dyn Bench] = &[&CoilStore, &CoveredStore, &Exchanger, &ParaffinStore, &PumpedLoop, &StorePair];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

@@ -7,6 +7,7 @@ mod bench_exchange;
 mod bench_loop;
 mod bench_paraffin;
 mod bench_range;
+mod bench_stores;
 mod catalogue;
 mod class_file;
 mod code;
