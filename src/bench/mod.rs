@@ -8,6 +8,7 @@ mod covered_store;
 pub mod exchange;
 mod exchanger;
 mod heated_vessel;
+mod dry_collector;
 mod integrate;
 mod lamp;
 mod paraffin_store;
@@ -27,6 +28,7 @@ pub use coil_store::CoilStore;
 pub use collector::Collector;
 pub use covered_store::{CoveredStore, cover_resistance, covered_loss};
 pub use exchanger::Exchanger;
+pub use dry_collector::DryCollector;
 pub use lamp::Lamp;
 pub use paraffin_store::ParaffinStore;
 pub use pumped_loop::PumpedLoop;
@@ -83,6 +85,7 @@ pub trait Bench: Sync {
 }
 
 static BENCHES: &[&dyn Bench] = &[&CoilStore, &CoveredStore, &Exchanger, &ParaffinStore, &PumpedLoop, &StorePair];
+static BENCHES: &[&dyn Bench] = &[&DryCollector, &ParaffinStore, &PumpedLoop];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {
