@@ -5,10 +5,10 @@ mod bench_error;
 mod coil_store;
 mod collector;
 mod covered_store;
+mod dry_collector;
 pub mod exchange;
 mod exchanger;
 mod heated_vessel;
-mod dry_collector;
 mod integrate;
 mod lamp;
 mod paraffin_store;
@@ -27,8 +27,8 @@ pub use bench_error::BenchError;
 pub use coil_store::CoilStore;
 pub use collector::Collector;
 pub use covered_store::{CoveredStore, cover_resistance, covered_loss};
-pub use exchanger::Exchanger;
 pub use dry_collector::DryCollector;
+pub use exchanger::Exchanger;
 pub use lamp::Lamp;
 pub use paraffin_store::ParaffinStore;
 pub use pumped_loop::PumpedLoop;
@@ -84,8 +84,8 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&CoilStore, &CoveredStore, &Exchanger, &ParaffinStore, &PumpedLoop, &StorePair];
-static BENCHES: &[&dyn Bench] = &[&DryCollector, &ParaffinStore, &PumpedLoop];
+static BENCHES: &[&dyn Bench] =
+    &[&CoilStore, &CoveredStore, &DryCollector, &Exchanger, &ParaffinStore, &PumpedLoop, &StorePair];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

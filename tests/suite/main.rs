@@ -3,8 +3,8 @@
 
 mod bench;
 mod bench_collector;
-mod bench_exchange;
 mod bench_dry;
+mod bench_exchange;
 mod bench_loop;
 mod bench_paraffin;
 mod bench_range;
