@@ -3,12 +3,17 @@
 
 mod bench_error;
 mod calorimeter;
+mod coil_store;
 mod collector;
 pub mod cooling;
+mod covered_store;
 pub mod divider;
 mod dry_collector;
 pub mod evaporation;
+pub mod exchange;
+mod exchanger;
 pub mod f_chart;
+mod heated_vessel;
 mod household;
 pub mod incidence;
 mod insulated_vessels;
@@ -40,6 +45,7 @@ mod steady;
 mod steady_collector;
 pub mod stefan;
 mod store;
+mod store_pair;
 pub mod thermoelectric;
 mod tilt;
 mod trough;
@@ -49,9 +55,12 @@ mod wax;
 
 pub use bench_error::BenchError;
 pub use calorimeter::Calorimeter;
+pub use coil_store::CoilStore;
 pub use collector::Collector;
+pub use covered_store::{CoveredStore, cover_resistance, covered_loss};
 pub use divider::Divider;
 pub use dry_collector::DryCollector;
+pub use exchanger::Exchanger;
 pub use household::Household;
 pub use insulated_vessels::InsulatedVessels;
 pub use lamp::Lamp;
@@ -71,6 +80,7 @@ pub use run::{Energy, Limit, Run};
 pub use settings::Settings;
 pub use source::Source;
 pub use steady_collector::{CollectorFlow, CollectorInlet};
+pub use store_pair::StorePair;
 pub use thermoelectric::Thermoelectric;
 pub use tilt::TiltedCollector;
 pub use trough::{Trough, TroughAgainstPlate, TroughFocus};
@@ -140,7 +150,7 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&Calorimeter, &CollectorFlow, &CollectorInlet, &DryCollector, &Household, &InsulatedVessels, &LampLight, &LoadedDivider, &ModuleLoad, &ModuleMotor, &ModuleStores, &ParaffinStore, &PumpDrive, &PumpedLoop, &TiltedCollector, &Trough, &TroughAgainstPlate, &TroughFocus, &Vessel];
+static BENCHES: &[&dyn Bench] = &[&Calorimeter, &CoilStore, &CollectorFlow, &CollectorInlet, &CoveredStore, &DryCollector, &Exchanger, &Household, &InsulatedVessels, &LampLight, &LoadedDivider, &ModuleLoad, &ModuleMotor, &ModuleStores, &ParaffinStore, &PumpDrive, &PumpedLoop, &StorePair, &TiltedCollector, &Trough, &TroughAgainstPlate, &TroughFocus, &Vessel];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

@@ -100,14 +100,15 @@ class Store:
         return np.array(out)
 
 
-rows = []
-for index, (changes, end) in enumerate(zip(SETS, ENDS)):
-    settings = {**DEFAULTS, **changes}
-    times = [time for time in TIMES if time <= end]
-    states, again = Store(settings).run("DOP853", times), Store(settings).run("Radau", times)
-    assert np.allclose(states, again, rtol=1e-8, atol=1e-7), (states - again)
-    text = ";".join(f"{name}={value!r}" for name, value in settings.items())
-    for time, values in zip(times, states):
-        rows.append([index, text, time] + [float(value) for value in values])
-header = "set,settings,t_s,probe_C,paraffin_C,wall_C,molten,stored_J,supplied_J,lost_J".split(",")
-keep("paraffin_store.csv", header, rows, 1e-7)
+if __name__ == "__main__":
+    rows = []
+    for index, (changes, end) in enumerate(zip(SETS, ENDS)):
+        settings = {**DEFAULTS, **changes}
+        times = [time for time in TIMES if time <= end]
+        states, again = Store(settings).run("DOP853", times), Store(settings).run("Radau", times)
+        assert np.allclose(states, again, rtol=1e-8, atol=1e-7), (states - again)
+        text = ";".join(f"{name}={value!r}" for name, value in settings.items())
+        for time, values in zip(times, states):
+            rows.append([index, text, time] + [float(value) for value in values])
+    header = "set,settings,t_s,probe_C,paraffin_C,wall_C,molten,stored_J,supplied_J,lost_J".split(",")
+    keep("paraffin_store.csv", header, rows, 1e-7)
