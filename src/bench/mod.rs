@@ -105,17 +105,6 @@ pub struct Input {
 /// A row of a bench's table of inputs.
 const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
     Input { name, unit, default, valid, about }
-impl Input {
-    /// An input: name, unit, default, valid range, what it is.
-    pub(crate) const fn new(
-        name: &'static str,
-        unit: &'static str,
-        default: f64,
-        valid: (f64, f64),
-        about: &'static str,
-    ) -> Self {
-        Self { name, unit, default, valid, about }
-    }
 }
 
 /// A quantity that a run gives.
@@ -150,7 +139,31 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&Calorimeter, &CoilStore, &CollectorFlow, &CollectorInlet, &CoveredStore, &DryCollector, &Exchanger, &Household, &InsulatedVessels, &LampLight, &LoadedDivider, &ModuleLoad, &ModuleMotor, &ModuleStores, &ParaffinStore, &PumpDrive, &PumpedLoop, &StorePair, &TiltedCollector, &Trough, &TroughAgainstPlate, &TroughFocus, &Vessel];
+static BENCHES: &[&dyn Bench] = &[
+    &Calorimeter,
+    &CoilStore,
+    &CollectorFlow,
+    &CollectorInlet,
+    &CoveredStore,
+    &DryCollector,
+    &Exchanger,
+    &Household,
+    &InsulatedVessels,
+    &LampLight,
+    &LoadedDivider,
+    &ModuleLoad,
+    &ModuleMotor,
+    &ModuleStores,
+    &ParaffinStore,
+    &PumpDrive,
+    &PumpedLoop,
+    &StorePair,
+    &TiltedCollector,
+    &Trough,
+    &TroughAgainstPlate,
+    &TroughFocus,
+    &Vessel,
+];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {
