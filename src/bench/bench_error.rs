@@ -33,6 +33,16 @@ pub enum BenchError {
         /// The highest that is allowed, °C.
         highest: f64,
     },
+    /// A part of the bench would get too hot.
+    #[error("the {part} would reach {reached:.1} °C; the model and the bench end at {highest:.0} °C")]
+    Overheated {
+        /// The part.
+        part: &'static str,
+        /// The temperature it would reach, °C.
+        reached: f64,
+        /// The highest that is allowed, °C.
+        highest: f64,
+    },
     /// The places at which a run is read do not ascend from zero or above.
     #[error("the values at which the bench is read must ascend from zero or above, found {value} out of order")]
     Order {

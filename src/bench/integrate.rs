@@ -63,7 +63,11 @@ pub(crate) fn integrate<B: Balances<N>, const N: usize>(
     }
 }
 
-fn ascending(times: &[f64]) -> Result<(), BenchError> {
+/// Checks that the places at which a run is read ascend from zero or above.
+///
+/// # Errors
+/// [`BenchError::Order`] for the first out of order.
+pub(crate) fn ascending(times: &[f64]) -> Result<(), BenchError> {
     let mut before = None;
     for &value in times {
         if !(value.is_finite() && value >= 0.0 && before.is_none_or(|before| value > before)) {

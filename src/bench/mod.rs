@@ -1,21 +1,37 @@
 //! Benches: the physics of what stands on the table. In: settings and the places where something is read.
 //! Out: true states, an energy ledger, limits. It must know nothing of experiments, instruments or sheets.
 
+pub mod air;
 mod bench_error;
 mod collector;
+pub mod convection;
 mod integrate;
 mod lamp;
+pub mod lens;
+mod lens_focus;
+mod lens_heating;
+pub mod lumped;
+mod pair;
+mod plate;
+mod plates;
 mod pump;
 mod pumped_loop;
+pub mod radiation;
 mod root;
 mod run;
 mod settings;
 mod store;
+pub mod surface;
 pub mod water;
 
 pub use bench_error::BenchError;
 pub use collector::Collector;
 pub use lamp::Lamp;
+pub use lens::Lens;
+pub use lens_focus::LensFocus;
+pub use lens_heating::LensHeating;
+pub use plate::Plate;
+pub use plates::Plates;
 pub use pumped_loop::PumpedLoop;
 pub use run::{Energy, Limit, Run};
 pub use settings::Settings;
@@ -33,6 +49,11 @@ pub struct Input {
     pub valid: (f64, f64),
     /// What it is, for authors.
     pub about: &'static str,
+}
+
+/// A row of a bench's table of inputs.
+const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
+    Input { name, unit, default, valid, about }
 }
 
 /// A quantity that a run gives.
@@ -67,7 +88,7 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&PumpedLoop];
+static BENCHES: &[&dyn Bench] = &[&LensFocus, &LensHeating, &Plates, &PumpedLoop];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

@@ -3,7 +3,9 @@
 
 mod bench;
 mod bench_collector;
+mod bench_lens;
 mod bench_loop;
+mod bench_plates;
 mod bench_range;
 mod catalogue;
 mod class_file;
@@ -16,6 +18,7 @@ mod fits;
 mod folder;
 mod formulas;
 mod graphs;
+mod heat_losses;
 mod keys;
 mod language;
 mod numbers;
