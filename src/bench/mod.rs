@@ -5,6 +5,9 @@ pub mod air;
 mod bench_error;
 mod collector;
 pub mod convection;
+pub mod cover;
+mod cover_glass;
+pub mod gap;
 mod integrate;
 mod lamp;
 pub mod lens;
@@ -26,6 +29,7 @@ pub mod water;
 
 pub use bench_error::BenchError;
 pub use collector::Collector;
+pub use cover_glass::CoverGlass;
 pub use lamp::Lamp;
 pub use lens::Lens;
 pub use lens_focus::LensFocus;
@@ -88,7 +92,7 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&LensFocus, &LensHeating, &Plates, &PumpedLoop];
+static BENCHES: &[&dyn Bench] = &[&CoverGlass, &LensFocus, &LensHeating, &Plates, &PumpedLoop];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

@@ -62,8 +62,8 @@ fn targets_agree_with_an_independent_integration() {
         }
         assert!((column(&LensHeating, &run, "spot_diameter")[0] / cell(7) - 1.0).abs() < 1e-12);
         let energy = run.energy.expect("heat flows");
-        assert_near(energy.supplied, cell(8), 1e-8, "supplied");
-        assert_near(energy.lost, cell(9), 1e-8, "lost");
+        assert_near(energy.supplied, cell(8), 1e-7, "supplied");
+        assert_near(energy.lost, cell(9), 1e-7, "lost");
         assert_near(run.limits[0].value, cell(10), 1e-9, "limit in the spot");
         assert_near(run.limits[1].value, cell(11), 1e-9, "limit without lens");
     }

@@ -89,6 +89,24 @@ fn grey_and_selective_plates_under_the_sky() {
     }
 }
 
+/// Source: Incropera et al., example 12.11: a bare selective plate (α 0.95, ε 0.1) of 393 K in 750 W/m², air 303 K, sky 263 K,
+/// h = 0.22 ΔT^(1/3): 515.640475 W/m² useful with σ 5.67e-8, 68.75206333 % of the light.
+#[test]
+fn a_bare_selective_plate_in_the_sun() {
+    let plate = Plate {
+        area: 1.0,
+        absorptance: 0.95,
+        emittance: 0.1,
+        faces: 1.0,
+        convection: 0.22 * libm::cbrt(30.0),
+        convection_exponent: 1.0 / 3.0,
+        back_loss: 0.0,
+    };
+    let useful = plate.gain(750.0) - plate.radiated(393.0 - KELVIN, 263.0 - KELVIN) - plate.convected(90.0);
+    assert!((useful / 515.640_475 - 1.0).abs() < 1e-4, "{useful}");
+    assert!((useful / 750.0 - 0.687_520_633_3).abs() < 1e-4);
+}
+
 /// Source: Duffie and Beckman, tables 4.7.1 and 4.8.1; Incropera et al., table A.12 (from memory); the tolerances are the
 /// spread between handbooks.
 #[test]

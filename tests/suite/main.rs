@@ -3,6 +3,7 @@
 
 mod bench;
 mod bench_collector;
+mod bench_cover;
 mod bench_lens;
 mod bench_loop;
 mod bench_plates;
