@@ -42,6 +42,16 @@ impl Collector {
         (self.gain(irradiance) - self.loss(excess)) / (self.area * irradiance)
     }
 
+    /// By how much a plate that nothing cools is warmer than the room in the end, K: where [`Collector::loss`] equals
+    /// [`Collector::gain`], `2 η_0 G / (a_1 + √(a_1² + 4 a_2 η_0 G))`.
+    ///
+    /// Source: zero efficiency in the quadratic form of ISO 9806; written so that it holds for a_2 = 0 as well.
+    pub fn stagnation_excess(&self, irradiance: f64) -> f64 {
+        let light = self.optical_efficiency * irradiance;
+        let root = libm::sqrt(self.loss_linear * self.loss_linear + 4.0 * self.loss_quadratic * light);
+        2.0 * light / (self.loss_linear + root)
+    }
+
     /// Efficiency factor `F' = UA / (UA + L)`: the heat that reaches the water at one place of the plate, as a share of
     /// what would reach it if the plate were as cool as the water.
     ///

@@ -38,7 +38,7 @@
 mod cases;
 mod model;
 
-use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State, input, integrate::TOLERANCE};
+use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State, integrate::TOLERANCE};
 use model::Model;
 
 /// The highest temperature of the water that the bench may reach, °C.
@@ -49,34 +49,40 @@ const HIGHEST: f64 = 95.0;
 pub struct PumpedLoop;
 
 static INPUTS: &[Input] = &[
-    input("lamp_power", "W", 150.0, (20.0, 500.0), "electrical power of the lamp"),
-    input("lamp_distance", "m", 0.30, (0.15, 1.0), "from the front of the reflector to the plate"),
-    input("lamp_radiant_share", "1", 0.85, (0.3, 0.95), "share of the lamp's power that leaves as light and heat rays"),
-    input("lamp_gain", "1", 10.0, (1.0, 15.0), "gain of the reflector"),
-    input("lamp_source_offset", "m", 0.02, (0.0, 0.1), "virtual source behind the front of the reflector"),
-    input("lamp_evenness", "1", 0.92, (0.7, 1.0), "mean over the plate against the middle of the spot"),
-    input("lamp_warm_up", "s", 0.0, (0.0, 60.0), "time constant with which the lamp comes to its full light"),
-    input("plate_area", "m2", 0.045, (0.02, 0.05), "area of the absorber"),
-    input("optical_efficiency", "1", 0.92, (0.75, 0.95), "share of the light that the plate absorbs"),
-    input(
+    Input::new("lamp_power", "W", 150.0, (20.0, 500.0), "electrical power of the lamp"),
+    Input::new("lamp_distance", "m", 0.30, (0.15, 1.0), "from the front of the reflector to the plate"),
+    Input::new(
+        "lamp_radiant_share",
+        "1",
+        0.85,
+        (0.3, 0.95),
+        "share of the lamp's power that leaves as light and heat rays",
+    ),
+    Input::new("lamp_gain", "1", 10.0, (1.0, 15.0), "gain of the reflector"),
+    Input::new("lamp_source_offset", "m", 0.02, (0.0, 0.1), "virtual source behind the front of the reflector"),
+    Input::new("lamp_evenness", "1", 0.92, (0.7, 1.0), "mean over the plate against the middle of the spot"),
+    Input::new("lamp_warm_up", "s", 0.0, (0.0, 60.0), "time constant with which the lamp comes to its full light"),
+    Input::new("plate_area", "m2", 0.045, (0.02, 0.05), "area of the absorber"),
+    Input::new("optical_efficiency", "1", 0.92, (0.75, 0.95), "share of the light that the plate absorbs"),
+    Input::new(
         "loss_linear",
         "W/(m2 K)",
         13.0,
         (2.0, 25.0),
         "linear loss coefficient of the plate (bare 12-25, glazed 5-9)",
     ),
-    input("loss_quadratic", "W/(m2 K2)", 0.05, (0.0, 0.1), "quadratic loss coefficient of the plate"),
-    input("plate_capacity", "J/K", 60.0, (20.0, 200.0), "heat capacity of the plate and the water in it"),
-    input("plate_transfer", "W/K", 8.0, (0.5, 30.0), "heat transfer from plate to water"),
-    input("water_mass", "kg", 0.15, (0.05, 0.3), "water in the vessel"),
-    input("vessel_capacity", "J/K", 40.0, (0.0, 200.0), "heat capacity of vessel and hoses"),
-    input("vessel_loss", "W/K", 0.12, (0.05, 0.2), "loss of vessel and hoses per kelvin"),
-    input("flow", "g/s", 5.0, (1.0, 10.0), "mass flow of the loop"),
-    input("pump_voltage", "V", 7.5, (0.0, 12.0), "voltage of the pump"),
-    input("pump_current", "A", 0.22, (0.0, 1.0), "current of the pump"),
-    input("pump_heat_share", "1", 0.8, (0.0, 1.0), "share of the pump's power that ends in the water"),
-    input("room_temperature", "°C", 20.0, (5.0, 40.0), "temperature of the room"),
-    input("start_excess", "K", 0.0, (-5.0, 55.0), "water and plate at the start against the room"),
+    Input::new("loss_quadratic", "W/(m2 K2)", 0.05, (0.0, 0.1), "quadratic loss coefficient of the plate"),
+    Input::new("plate_capacity", "J/K", 60.0, (20.0, 200.0), "heat capacity of the plate and the water in it"),
+    Input::new("plate_transfer", "W/K", 8.0, (0.5, 30.0), "heat transfer from plate to water"),
+    Input::new("water_mass", "kg", 0.15, (0.05, 0.3), "water in the vessel"),
+    Input::new("vessel_capacity", "J/K", 40.0, (0.0, 200.0), "heat capacity of vessel and hoses"),
+    Input::new("vessel_loss", "W/K", 0.12, (0.05, 0.2), "loss of vessel and hoses per kelvin"),
+    Input::new("flow", "g/s", 5.0, (1.0, 10.0), "mass flow of the loop"),
+    Input::new("pump_voltage", "V", 7.5, (0.0, 12.0), "voltage of the pump"),
+    Input::new("pump_current", "A", 0.22, (0.0, 1.0), "current of the pump"),
+    Input::new("pump_heat_share", "1", 0.8, (0.0, 1.0), "share of the pump's power that ends in the water"),
+    Input::new("room_temperature", "°C", 20.0, (5.0, 40.0), "temperature of the room"),
+    Input::new("start_excess", "K", 0.0, (-5.0, 55.0), "water and plate at the start against the room"),
 ];
 
 static STATES: &[State] = &[

@@ -12,11 +12,14 @@ use crate::{
     graph::{GraphPaper, Scale, Smooth},
     key::Answer,
     quantity::{Unit, rounding},
-    sheet::{Axis, Frame, Graph, GuideLine, Series},
+    sheet::{Axis, Frame, Graph, GuideLine, Label, Series},
 };
 
 /// Points along a curve: over 160 mm its chords then lie within a tenth of a millimetre of a bend of 25 mm radius.
 const CURVE_POINTS: u32 = 36;
+
+/// Height of a label, mm.
+const LABEL_MM: f64 = 5.0;
 
 /// The paper of a graph task; in a key, with everything drawn.
 pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page: Page) -> Graph {
@@ -49,12 +52,15 @@ pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page:
         let several = heights.len() > 1;
         drawn.series = heights
             .iter()
-            .map(|(column, y)| Series {
-                points: x.iter().zip(y).map(|(&x, &y)| place(x, y)).collect(),
-                curve: curve(task.curve, &x, y).into_iter().map(|(x, y)| place(x, y)).collect(),
-                label: facts.symbol_of(column).filter(|_| several).map(Symbol::math),
+            .map(|(column, y)| {
+                let points: Vec<_> = x.iter().zip(y).map(|(&x, &y)| place(x, y)).collect();
+                let name = facts.symbol_of(column).filter(|_| several).map(Symbol::math);
+                let curve = curve(task.curve, &x, y).into_iter().map(|(x, y)| place(x, y)).collect();
+                let label = points.last().copied().zip(name).map(|(at, text)| Label { at, text });
+                Series { points, curve, label }
             })
             .collect();
+        keep_apart(drawn.series.iter_mut().filter_map(|series| series.label.as_mut()).collect());
         drawn.lines = levels
             .into_iter()
             .map(|(level, label)| {
@@ -64,6 +70,16 @@ pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page:
             .collect();
     }
     drawn
+}
+
+/// Moves labels down until none covers the one above.
+fn keep_apart(mut labels: Vec<&mut Label>) {
+    labels.sort_by(|one, other| other.at.1.total_cmp(&one.at.1));
+    let mut ceiling = f64::INFINITY;
+    for label in labels {
+        label.at.1 = label.at.1.min(ceiling);
+        ceiling = label.at.1 - LABEL_MM;
+    }
 }
 
 /// Places are exact to a hundredth of a millimetre; more digits only lengthen the page's source.
@@ -102,7 +118,7 @@ fn axis<'a>(facts: &Facts<'_>, columns: impl Iterator<Item = &'a str>, scale: Sc
     let unit =
         columns.peek().and_then(|column| facts.experiment.axis_unit(column)).map(Unit::print).unwrap_or_default();
     let symbols = columns.filter_map(|column| facts.symbol_of(column)).map(Symbol::math);
-    let symbol = symbols.reduce(|all, next| Math::join(&all, "\",\" thin", ",", &next)).unwrap_or_default();
+    let symbol = symbols.reduce(|all, next| Math::join(&all, ",", ",", &next)).unwrap_or_default();
     let ticks = scale.ticks(10).into_iter().map(|(at, text)| (at, facts.language.notation.number(&text))).collect();
     Axis { title: over_unit(symbol, &unit), ticks }
 }

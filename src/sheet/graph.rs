@@ -33,8 +33,17 @@ pub struct Series {
     pub points: Vec<(f64, f64)>,
     /// A curve through these positions.
     pub curve: Vec<(f64, f64)>,
-    /// What stands at the last reading; nothing where there is only one series.
-    pub label: Option<Math>,
+    /// Its name; nothing where there is only one series.
+    pub label: Option<Label>,
+}
+
+/// The name of a series.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Label {
+    /// The middle of its left edge is a little to the right of this place.
+    pub at: (f64, f64),
+    /// The name.
+    pub text: Math,
 }
 
 /// An axis.

@@ -10,7 +10,7 @@ mod task;
 mod teacher;
 
 pub use block::{Block, Caution, Cell, Datum, Step, Table};
-pub use graph::{Axis, Frame, Graph, GuideLine, Series};
+pub use graph::{Axis, Frame, Graph, GuideLine, Label, Series};
 pub use grid::{Grid, GridCell, GridColumn, GridRow};
 pub use rich::{Math, Rich, Run};
 pub use solution::{MarkPoint, Solution};

@@ -72,8 +72,11 @@ fn columns_of_one_unit_share_a_graph() {
     let facts = Facts { experiment: &experiment, variant: &variant, key: &key, language };
     let labels = Labels { student: None, class: "9b", code: "K7Q2-M9", edition: Edition::Core, large: false };
     let graph = graph(sheet(&facts, labels, View::Key).blocks);
-    let names: Vec<_> = graph.series.iter().map(|series| series.label.as_ref().expect("a name").alt.as_str()).collect();
+    let names: Vec<_> =
+        graph.series.iter().map(|series| series.label.as_ref().expect("a name").text.alt.as_str()).collect();
     assert_eq!(names, ["T", "T 2"]);
+    let [water, plate] = [0, 1].map(|series: usize| graph.series[series].label.as_ref().expect("a name").at.1);
+    assert!(plate - water >= 5.0, "the names lie {} mm apart", plate - water);
     let height = f64::from(graph.height_mm);
     assert!(graph.series.iter().flat_map(|series| &series.points).all(|(_, y)| (0.0..=height).contains(y)));
     assert!(graph.series[0].points.iter().zip(&graph.series[1].points).skip(1).all(|(water, plate)| water.1 < plate.1));
