@@ -28,16 +28,12 @@
 
 mod model;
 
-use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State};
+use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State, input};
 use model::Model;
 
 /// The calorimeter.
 #[derive(Debug, Clone, Copy)]
 pub struct Calorimeter;
-
-const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
-    Input { name, unit, default, valid, about }
-}
 
 static INPUTS: &[Input] = &[
     input("water_mass", "kg", 0.15, (0.05, 0.5), "water in the calorimeter"),

@@ -36,6 +36,7 @@ mod model;
 use super::{
     Bench, BenchError, Energy, Input, Run, Settings, State,
     f_chart::{MOST_GAIN, MOST_LOSS, STORES},
+    input,
     integrate::ascending,
 };
 use model::Month;
@@ -46,10 +47,6 @@ const KILOWATT_HOUR: f64 = 3.6e6;
 /// The household.
 #[derive(Debug, Clone, Copy)]
 pub struct Household;
-
-const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
-    Input { name, unit, default, valid, about }
-}
 
 static INPUTS: &[Input] = &[
     input("people", "1", 4.0, (1.0, 12.0), "people in the house"),

@@ -16,17 +16,13 @@
 //! Sources and validity: those of the bench `vessel`; layers thin against the radius of the vessel.
 
 use super::{
-    Bench, BenchError, Energy, Input, Limit, Run, Settings, State, evaporation::OpenSurface, insulation::Wall,
+    Bench, BenchError, Energy, Input, Limit, Run, Settings, State, evaporation::OpenSurface, input, insulation::Wall,
     store::Store, vessel::Model,
 };
 
 /// Four vessels in different insulation.
 #[derive(Debug, Clone, Copy)]
 pub struct InsulatedVessels;
-
-const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
-    Input { name, unit, default, valid, about }
-}
 
 const THICKNESS: (f64, f64) = (0.0, 0.05);
 const CONDUCTIVITY: (f64, f64) = (0.02, 1.5);

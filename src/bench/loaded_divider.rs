@@ -20,17 +20,17 @@
 //! # Validity
 //! A supply that holds its voltage; a track that stays cool enough for its resistance to stay; a slider without resistance.
 
-use super::{Bench, BenchError, Divider, Input, Run, Settings, State, divider::parallel, integrate::ascending};
+use super::{Bench, BenchError, Divider, Input, Run, Settings, State, divider::parallel, input, integrate::ascending};
 
 /// The potentiometer with its load.
 #[derive(Debug, Clone, Copy)]
 pub struct LoadedDivider;
 
 static INPUTS: &[Input] = &[
-    Input::new("supply_voltage", "V", 9.0, (1.0, 25.0), "voltage of the supply"),
-    Input::new("track_resistance", "Ω", 100.0, (10.0, 1e4), "whole track of the potentiometer"),
-    Input::new("load_resistance", "Ω", 50.0, (1.0, 1e6), "load at the slider"),
-    Input::new("voltmeter_resistance", "Ω", 1e7, (1e4, 1e9), "voltmeter across the output"),
+    input("supply_voltage", "V", 9.0, (1.0, 25.0), "voltage of the supply"),
+    input("track_resistance", "Ω", 100.0, (10.0, 1e4), "whole track of the potentiometer"),
+    input("load_resistance", "Ω", 50.0, (1.0, 1e6), "load at the slider"),
+    input("voltmeter_resistance", "Ω", 1e7, (1e4, 1e9), "voltmeter across the output"),
 ];
 
 static STATES: &[State] = &[

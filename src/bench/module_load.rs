@@ -19,7 +19,7 @@
 //! Steady states; both bodies so large that their temperatures stay. With R_h = R_c = 0 the faces are fixed.
 
 use super::{
-    Bench, BenchError, Input, ModuleFaces, Run, Settings, State, Thermoelectric, integrate::ascending,
+    Bench, BenchError, Input, ModuleFaces, Run, Settings, State, Thermoelectric, input, integrate::ascending,
     thermoelectric::CELSIUS_ZERO,
 };
 
@@ -28,13 +28,13 @@ use super::{
 pub struct ModuleLoad;
 
 static INPUTS: &[Input] = &[
-    Input::new("source_temperature", "°C", 85.0, (5.0, 95.0), "warm body"),
-    Input::new("sink_temperature", "°C", 20.0, (5.0, 60.0), "cool body"),
-    Input::new("hot_resistance", "K/W", 0.6, (0.0, 2.0), "heat resistance from the warm body to the hot face"),
-    Input::new("cold_resistance", "K/W", 0.6, (0.0, 2.0), "heat resistance from the cold face to the cool body"),
-    Input::new("seebeck", "V/K", 0.0513, (0.01, 0.08), "Seebeck coefficient of the module"),
-    Input::new("module_resistance", "Ω", 2.0, (0.5, 6.0), "electrical resistance of the module"),
-    Input::new("conductance", "W/K", 0.53, (0.2, 1.5), "heat conductance of the module"),
+    input("source_temperature", "°C", 85.0, (5.0, 95.0), "warm body"),
+    input("sink_temperature", "°C", 20.0, (5.0, 60.0), "cool body"),
+    input("hot_resistance", "K/W", 0.6, (0.0, 2.0), "heat resistance from the warm body to the hot face"),
+    input("cold_resistance", "K/W", 0.6, (0.0, 2.0), "heat resistance from the cold face to the cool body"),
+    input("seebeck", "V/K", 0.0513, (0.01, 0.08), "Seebeck coefficient of the module"),
+    input("module_resistance", "Ω", 2.0, (0.5, 6.0), "electrical resistance of the module"),
+    input("conductance", "W/K", 0.53, (0.2, 1.5), "heat conductance of the module"),
 ];
 
 static STATES: &[State] = &[

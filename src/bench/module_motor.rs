@@ -18,7 +18,7 @@
 //! Steady lift with a thread that is thin against the drum; loads that the motor lifts, others are refused.
 
 use super::{
-    Bench, BenchError, Input, ModuleFaces, Motor, Run, Settings, State, Thermoelectric, integrate::ascending,
+    Bench, BenchError, Input, ModuleFaces, Motor, Run, Settings, State, Thermoelectric, input, integrate::ascending,
     pump_drive::GRAVITY, thermoelectric::CELSIUS_ZERO,
 };
 
@@ -27,18 +27,18 @@ use super::{
 pub struct ModuleMotor;
 
 static INPUTS: &[Input] = &[
-    Input::new("source_temperature", "°C", 85.0, (30.0, 95.0), "warm body"),
-    Input::new("sink_temperature", "°C", 15.0, (0.0, 40.0), "cool body"),
-    Input::new("hot_resistance", "K/W", 0.3, (0.0, 2.0), "heat resistance from the warm body to the hot face"),
-    Input::new("cold_resistance", "K/W", 0.3, (0.0, 2.0), "heat resistance from the cold face to the cool body"),
-    Input::new("seebeck", "V/K", 0.0513, (0.01, 0.08), "Seebeck coefficient of the module"),
-    Input::new("module_resistance", "Ω", 2.0, (0.5, 6.0), "electrical resistance of the module"),
-    Input::new("conductance", "W/K", 0.53, (0.2, 1.5), "heat conductance of the module"),
-    Input::new("motor_resistance", "Ω", 10.0, (1.0, 40.0), "resistance of the armature"),
-    Input::new("motor_constant", "V s", 0.01, (0.002, 0.05), "motor constant"),
-    Input::new("friction_torque", "mN m", 0.25, (0.01, 2.0), "friction of motor and gear, at the motor's shaft"),
-    Input::new("drum_radius", "mm", 0.5, (0.05, 10.0), "radius of the drum over the ratio of the gear"),
-    Input::new("height", "m", 0.8, (0.1, 3.0), "height of the lift"),
+    input("source_temperature", "°C", 85.0, (30.0, 95.0), "warm body"),
+    input("sink_temperature", "°C", 15.0, (0.0, 40.0), "cool body"),
+    input("hot_resistance", "K/W", 0.3, (0.0, 2.0), "heat resistance from the warm body to the hot face"),
+    input("cold_resistance", "K/W", 0.3, (0.0, 2.0), "heat resistance from the cold face to the cool body"),
+    input("seebeck", "V/K", 0.0513, (0.01, 0.08), "Seebeck coefficient of the module"),
+    input("module_resistance", "Ω", 2.0, (0.5, 6.0), "electrical resistance of the module"),
+    input("conductance", "W/K", 0.53, (0.2, 1.5), "heat conductance of the module"),
+    input("motor_resistance", "Ω", 10.0, (1.0, 40.0), "resistance of the armature"),
+    input("motor_constant", "V s", 0.01, (0.002, 0.05), "motor constant"),
+    input("friction_torque", "mN m", 0.25, (0.01, 2.0), "friction of motor and gear, at the motor's shaft"),
+    input("drum_radius", "mm", 0.5, (0.05, 10.0), "radius of the drum over the ratio of the gear"),
+    input("height", "m", 0.8, (0.1, 3.0), "height of the lift"),
 ];
 
 static STATES: &[State] = &[

@@ -27,7 +27,7 @@
 
 mod model;
 
-use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State};
+use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State, input};
 use model::Model;
 
 /// The temperatures between which the stores must stay, °C.
@@ -38,22 +38,22 @@ const VALID: (f64, f64) = (0.0, 95.0);
 pub struct ModuleStores;
 
 static INPUTS: &[Input] = &[
-    Input::new("heater_power", "W", 30.0, (0.0, 60.0), "heater in the hot store"),
-    Input::new("hot_water", "kg", 0.0, (0.0, 0.3), "water in the hot store"),
-    Input::new("cold_water", "kg", 0.0, (0.0, 0.3), "water in the cold store"),
-    Input::new("hot_capacity", "J/K", 160.0, (20.0, 500.0), "heat capacity of the block or vessel on the hot side"),
-    Input::new("cold_capacity", "J/K", 300.0, (20.0, 500.0), "heat capacity of the block or vessel on the cold side"),
-    Input::new("hot_loss", "W/K", 0.12, (0.02, 2.0), "loss of the hot store per kelvin"),
-    Input::new("cold_loss", "W/K", 2.5, (0.02, 10.0), "loss of the cold store per kelvin, with its cooler"),
-    Input::new("seebeck", "V/K", 0.0513, (0.01, 0.08), "Seebeck coefficient of the module"),
-    Input::new("module_resistance", "Ω", 2.0, (0.5, 6.0), "electrical resistance of the module"),
-    Input::new("conductance", "W/K", 0.53, (0.2, 1.5), "heat conductance of the module"),
-    Input::new("load_resistance", "Ω", 1e7, (0.0, 1e9), "load of the generator; a voltmeter alone has 10 MΩ"),
-    Input::new("supply_current", "A", 0.0, (0.0, 5.0), "current that a supply drives; 0 for a generator"),
-    Input::new("probe_lag", "s", 0.0, (0.0, 20.0), "time constant of the probes"),
-    Input::new("room_temperature", "°C", 20.0, (5.0, 40.0), "temperature of the room"),
-    Input::new("hot_start", "K", 0.0, (-20.0, 60.0), "hot store at the start against the room"),
-    Input::new("cold_start", "K", 0.0, (-20.0, 60.0), "cold store at the start against the room"),
+    input("heater_power", "W", 30.0, (0.0, 60.0), "heater in the hot store"),
+    input("hot_water", "kg", 0.0, (0.0, 0.3), "water in the hot store"),
+    input("cold_water", "kg", 0.0, (0.0, 0.3), "water in the cold store"),
+    input("hot_capacity", "J/K", 160.0, (20.0, 500.0), "heat capacity of the block or vessel on the hot side"),
+    input("cold_capacity", "J/K", 300.0, (20.0, 500.0), "heat capacity of the block or vessel on the cold side"),
+    input("hot_loss", "W/K", 0.12, (0.02, 2.0), "loss of the hot store per kelvin"),
+    input("cold_loss", "W/K", 2.5, (0.02, 10.0), "loss of the cold store per kelvin, with its cooler"),
+    input("seebeck", "V/K", 0.0513, (0.01, 0.08), "Seebeck coefficient of the module"),
+    input("module_resistance", "Ω", 2.0, (0.5, 6.0), "electrical resistance of the module"),
+    input("conductance", "W/K", 0.53, (0.2, 1.5), "heat conductance of the module"),
+    input("load_resistance", "Ω", 1e7, (0.0, 1e9), "load of the generator; a voltmeter alone has 10 MΩ"),
+    input("supply_current", "A", 0.0, (0.0, 5.0), "current that a supply drives; 0 for a generator"),
+    input("probe_lag", "s", 0.0, (0.0, 20.0), "time constant of the probes"),
+    input("room_temperature", "°C", 20.0, (5.0, 40.0), "temperature of the room"),
+    input("hot_start", "K", 0.0, (-20.0, 60.0), "hot store at the start against the room"),
+    input("cold_start", "K", 0.0, (-20.0, 60.0), "cold store at the start against the room"),
 ];
 
 static STATES: &[State] = &[

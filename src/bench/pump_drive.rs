@@ -19,7 +19,9 @@
 //! # Validity
 //! Steady running; the rotor's torque grows with the square of its speed whether or not water flows.
 
-use super::{Bench, BenchError, Input, Motor, RotorPump, Run, Settings, ShaftLoad, State, integrate::ascending, water};
+use super::{
+    Bench, BenchError, Input, Motor, RotorPump, Run, Settings, ShaftLoad, State, input, integrate::ascending, water,
+};
 
 /// Standard acceleration of free fall, m/s².
 pub(crate) const GRAVITY: f64 = 9.80665;
@@ -29,16 +31,16 @@ pub(crate) const GRAVITY: f64 = 9.80665;
 pub struct PumpDrive;
 
 static INPUTS: &[Input] = &[
-    Input::new("motor_resistance", "Ω", 6.0, (1.0, 20.0), "resistance of the armature"),
-    Input::new("motor_constant", "V s", 0.02, (0.005, 0.05), "motor constant"),
-    Input::new("friction_torque", "mN m", 1.5, (0.0, 5.0), "friction of bearings and brushes"),
-    Input::new("rotor_coefficient", "N m s2", 5e-8, (1e-9, 5e-7), "torque of the rotor per square of its speed"),
-    Input::new("pressure_coefficient", "Pa s2", 0.13, (0.01, 0.5), "pressure without flow per square of the speed"),
-    Input::new("lift", "m", 0.15, (0.0, 0.5), "height to which the water is lifted"),
-    Input::new("laminar_resistance", "Pa s/mL", 500.0, (0.0, 2000.0), "laminar resistance of pump and hoses"),
-    Input::new("turbulent_resistance", "Pa s2/mL2", 25.0, (1.0, 200.0), "turbulent resistance of pump and hoses"),
-    Input::new("collecting_time", "s", 20.0, (1.0, 600.0), "time for which water is collected"),
-    Input::new("water_temperature", "°C", 20.0, (5.0, 90.0), "temperature of the water"),
+    input("motor_resistance", "Ω", 6.0, (1.0, 20.0), "resistance of the armature"),
+    input("motor_constant", "V s", 0.02, (0.005, 0.05), "motor constant"),
+    input("friction_torque", "mN m", 1.5, (0.0, 5.0), "friction of bearings and brushes"),
+    input("rotor_coefficient", "N m s2", 5e-8, (1e-9, 5e-7), "torque of the rotor per square of its speed"),
+    input("pressure_coefficient", "Pa s2", 0.13, (0.01, 0.5), "pressure without flow per square of the speed"),
+    input("lift", "m", 0.15, (0.0, 0.5), "height to which the water is lifted"),
+    input("laminar_resistance", "Pa s/mL", 500.0, (0.0, 2000.0), "laminar resistance of pump and hoses"),
+    input("turbulent_resistance", "Pa s2/mL2", 25.0, (1.0, 200.0), "turbulent resistance of pump and hoses"),
+    input("collecting_time", "s", 20.0, (1.0, 600.0), "time for which water is collected"),
+    input("water_temperature", "°C", 20.0, (5.0, 90.0), "temperature of the water"),
 ];
 
 static STATES: &[State] = &[

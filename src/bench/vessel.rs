@@ -34,7 +34,7 @@ mod model;
 
 pub(super) use model::Model;
 
-use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State};
+use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State, input};
 
 /// The highest temperature of the water that the bench may reach, °C.
 pub(super) const HIGHEST: f64 = 95.0;
@@ -42,10 +42,6 @@ pub(super) const HIGHEST: f64 = 95.0;
 /// The vessel of water.
 #[derive(Debug, Clone, Copy)]
 pub struct Vessel;
-
-const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
-    Input { name, unit, default, valid, about }
-}
 
 static INPUTS: &[Input] = &[
     input("water_mass", "kg", 0.2, (0.05, 1.5), "water in the vessel"),
