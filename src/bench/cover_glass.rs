@@ -30,7 +30,7 @@
 
 mod model;
 
-use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State, integrate::TOLERANCE};
+use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State, input, integrate::TOLERANCE};
 use model::Model;
 
 /// The highest temperature of a plate, °C.
@@ -41,36 +41,30 @@ const HIGHEST: f64 = 150.0;
 pub struct CoverGlass;
 
 static INPUTS: &[Input] = &[
-    Input::new("lamp_power", "W", 150.0, (20.0, 500.0), "electrical power of the lamp"),
-    Input::new("lamp_distance", "m", 0.35, (0.15, 1.0), "from the front of the reflector to the plates"),
-    Input::new(
-        "lamp_radiant_share",
-        "1",
-        0.85,
-        (0.3, 0.95),
-        "share of the lamp's power that leaves as light and heat rays",
-    ),
-    Input::new("lamp_gain", "1", 10.0, (1.0, 15.0), "gain of the reflector"),
-    Input::new("lamp_source_offset", "m", 0.02, (0.0, 0.1), "virtual source behind the front of the reflector"),
-    Input::new("lamp_evenness", "1", 0.92, (0.7, 1.0), "mean over the plates against the middle of the spot"),
-    Input::new("lamp_warm_up", "s", 0.0, (0.0, 60.0), "time constant with which the lamp comes to its full light"),
-    Input::new("filament_temperature", "K", 3000.0, (2400.0, 5800.0), "temperature of the filament, or of the sun"),
-    Input::new("plate_area", "m2", 0.03, (0.01, 0.05), "area of each plate"),
-    Input::new("plate_capacity", "J/K", 110.0, (40.0, 200.0), "heat capacity of each plate"),
-    Input::new("absorptance", "1", 0.95, (0.5, 0.98), "absorptance of the plates for the lamp's light"),
-    Input::new("emittance", "1", 0.92, (0.03, 0.98), "emittance of the plates for heat rays"),
-    Input::new("convection", "W/(m2 K)", 5.0, (2.0, 25.0), "coefficient of convection 30 K above the room"),
-    Input::new("convection_exponent", "1", 0.25, (0.0, 0.34), "its exponent: 0.25 free and laminar, 0 in a draught"),
-    Input::new("back_loss", "W/(m2 K)", 1.5, (0.2, 5.0), "loss through the insulated back"),
-    Input::new("glass_thickness", "mm", 3.0, (1.0, 6.0), "thickness of the pane"),
-    Input::new("glass_refraction", "1", 1.526, (1.4, 1.6), "refractive index of the pane"),
-    Input::new("glass_extinction", "1/m", 16.0, (2.0, 40.0), "extinction of the pane: 4 clear, 32 greenish"),
-    Input::new("glass_emittance", "1", 0.88, (0.8, 0.95), "emittance of the pane for heat rays"),
-    Input::new("gap", "mm", 20.0, (8.0, 50.0), "width of the gap between plate and pane"),
-    Input::new("tilt", "°", 45.0, (20.0, 75.0), "tilt of both plates against the level"),
-    Input::new("probe_contact", "1", 1.0, (0.9, 1.0), "share of a plate's excess that its probe takes on"),
-    Input::new("probe_lag", "s", 0.0, (0.0, 30.0), "time constant of the probes"),
-    Input::new("room_temperature", "°C", 20.0, (5.0, 40.0), "temperature of the room"),
+    input("lamp_power", "W", 150.0, (20.0, 500.0), "electrical power of the lamp"),
+    input("lamp_distance", "m", 0.35, (0.15, 1.0), "from the front of the reflector to the plates"),
+    input("lamp_radiant_share", "1", 0.85, (0.3, 0.95), "share of the lamp's power that leaves as light and heat rays"),
+    input("lamp_gain", "1", 10.0, (1.0, 15.0), "gain of the reflector"),
+    input("lamp_source_offset", "m", 0.02, (0.0, 0.1), "virtual source behind the front of the reflector"),
+    input("lamp_evenness", "1", 0.92, (0.7, 1.0), "mean over the plates against the middle of the spot"),
+    input("lamp_warm_up", "s", 0.0, (0.0, 60.0), "time constant with which the lamp comes to its full light"),
+    input("filament_temperature", "K", 3000.0, (2400.0, 5800.0), "temperature of the filament, or of the sun"),
+    input("plate_area", "m2", 0.03, (0.01, 0.05), "area of each plate"),
+    input("plate_capacity", "J/K", 110.0, (40.0, 200.0), "heat capacity of each plate"),
+    input("absorptance", "1", 0.95, (0.5, 0.98), "absorptance of the plates for the lamp's light"),
+    input("emittance", "1", 0.92, (0.03, 0.98), "emittance of the plates for heat rays"),
+    input("convection", "W/(m2 K)", 5.0, (2.0, 25.0), "coefficient of convection 30 K above the room"),
+    input("convection_exponent", "1", 0.25, (0.0, 0.34), "its exponent: 0.25 free and laminar, 0 in a draught"),
+    input("back_loss", "W/(m2 K)", 1.5, (0.2, 5.0), "loss through the insulated back"),
+    input("glass_thickness", "mm", 3.0, (1.0, 6.0), "thickness of the pane"),
+    input("glass_refraction", "1", 1.526, (1.4, 1.6), "refractive index of the pane"),
+    input("glass_extinction", "1/m", 16.0, (2.0, 40.0), "extinction of the pane: 4 clear, 32 greenish"),
+    input("glass_emittance", "1", 0.88, (0.8, 0.95), "emittance of the pane for heat rays"),
+    input("gap", "mm", 20.0, (8.0, 50.0), "width of the gap between plate and pane"),
+    input("tilt", "°", 45.0, (20.0, 75.0), "tilt of both plates against the level"),
+    input("probe_contact", "1", 1.0, (0.9, 1.0), "share of a plate's excess that its probe takes on"),
+    input("probe_lag", "s", 0.0, (0.0, 30.0), "time constant of the probes"),
+    input("room_temperature", "°C", 20.0, (5.0, 40.0), "temperature of the room"),
 ];
 
 static STATES: &[State] = &[

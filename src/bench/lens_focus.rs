@@ -18,30 +18,24 @@
 //! A thin lens, light near its axis (`W < 2 f` is far off, yet the cone of light stays what it is); the lamp's bulb or filament
 //! seen as an evenly bright disc; the screen square to the axis.
 
-use super::{Bench, BenchError, Input, Lamp, Lens, Run, Settings, State, integrate::ascending, lens::Source};
+use super::{Bench, BenchError, Input, Lamp, Lens, Run, Settings, State, input, integrate::ascending, lens::Source};
 
 /// The lens with its screen.
 #[derive(Debug, Clone, Copy)]
 pub struct LensFocus;
 
 static INPUTS: &[Input] = &[
-    Input::new("lamp_power", "W", 150.0, (20.0, 500.0), "electrical power of the lamp"),
-    Input::new("lamp_distance", "m", 1.0, (0.6, 3.0), "from the front of the reflector to the lens"),
-    Input::new(
-        "lamp_radiant_share",
-        "1",
-        0.85,
-        (0.3, 0.95),
-        "share of the lamp's power that leaves as light and heat rays",
-    ),
-    Input::new("lamp_gain", "1", 10.0, (1.0, 15.0), "gain of the reflector"),
-    Input::new("lamp_source_offset", "m", 0.0, (0.0, 0.1), "virtual source behind the front of the reflector"),
-    Input::new("lamp_evenness", "1", 1.0, (0.7, 1.0), "mean over the lens against the middle of the beam"),
-    Input::new("source_size", "m", 0.02, (0.005, 0.1), "diameter of what shines in the lamp"),
-    Input::new("lens_diameter", "m", 0.10, (0.04, 0.25), "diameter of the lens"),
-    Input::new("focal_length", "m", 0.15, (0.05, 0.4), "focal length of the lens"),
-    Input::new("lens_transmittance", "1", 0.75, (0.5, 0.95), "share of the light on the lens that reaches the spot"),
-    Input::new("lens_blur", "m", 0.004, (0.0, 0.01), "width that colours and facets add to the image"),
+    input("lamp_power", "W", 150.0, (20.0, 500.0), "electrical power of the lamp"),
+    input("lamp_distance", "m", 1.0, (0.6, 3.0), "from the front of the reflector to the lens"),
+    input("lamp_radiant_share", "1", 0.85, (0.3, 0.95), "share of the lamp's power that leaves as light and heat rays"),
+    input("lamp_gain", "1", 10.0, (1.0, 15.0), "gain of the reflector"),
+    input("lamp_source_offset", "m", 0.0, (0.0, 0.1), "virtual source behind the front of the reflector"),
+    input("lamp_evenness", "1", 1.0, (0.7, 1.0), "mean over the lens against the middle of the beam"),
+    input("source_size", "m", 0.02, (0.005, 0.1), "diameter of what shines in the lamp"),
+    input("lens_diameter", "m", 0.10, (0.04, 0.25), "diameter of the lens"),
+    input("focal_length", "m", 0.15, (0.05, 0.4), "focal length of the lens"),
+    input("lens_transmittance", "1", 0.75, (0.5, 0.95), "share of the light on the lens that reaches the spot"),
+    input("lens_blur", "m", 0.004, (0.0, 0.01), "width that colours and facets add to the image"),
 ];
 
 static STATES: &[State] = &[

@@ -23,7 +23,7 @@
 //! Targets up to 400 °C, thin and of one temperature throughout; light square to the lens; the lens warms nothing else.
 
 use super::{
-    Bench, BenchError, Energy, Input, Lens, Limit, Plate, Run, Settings, State,
+    Bench, BenchError, Energy, Input, Lens, Limit, Plate, Run, Settings, State, input,
     integrate::TOLERANCE,
     lens::{Source, caught},
     pair::{Glow, Moment, Pair},
@@ -37,30 +37,30 @@ const HIGHEST: f64 = 400.0;
 pub struct LensHeating;
 
 static INPUTS: &[Input] = &[
-    Input::new("irradiance", "W/m2", 700.0, (50.0, 1100.0), "light square to lens and target"),
-    Input::new(
+    input("irradiance", "W/m2", 700.0, (50.0, 1100.0), "light square to lens and target"),
+    input(
         "source_half_angle",
         "1",
         0.00465,
         (0.004, 0.05),
         "half the angle of the source in rad; the sun's is 0.00465",
     ),
-    Input::new("lens_diameter", "m", 0.09, (0.04, 0.25), "diameter of the lens"),
-    Input::new("focal_length", "m", 0.15, (0.05, 0.4), "focal length of the lens"),
-    Input::new("lens_transmittance", "1", 0.75, (0.5, 0.95), "share of the light on the lens that reaches the spot"),
-    Input::new("lens_blur", "m", 0.006, (0.001, 0.01), "width that colours and facets add to the image"),
-    Input::new("defocus", "m", 0.0, (-0.04, 0.04), "distance of the target behind the focus"),
-    Input::new("target_diameter", "m", 0.04, (0.01, 0.08), "diameter of each target"),
-    Input::new("target_capacity", "J/K", 6.0, (1.0, 100.0), "heat capacity of each target"),
-    Input::new("absorptance", "1", 0.95, (0.5, 0.98), "absorptance of the targets for the light"),
-    Input::new("emittance", "1", 0.92, (0.05, 0.98), "emittance of the targets for heat rays"),
-    Input::new("convection", "W/(m2 K)", 8.0, (3.0, 20.0), "coefficient of convection 30 K above the room"),
-    Input::new("convection_exponent", "1", 0.25, (0.0, 0.34), "its exponent: 0.25 free and laminar, 0 in a draught"),
-    Input::new("probe_contact", "1", 1.0, (0.9, 1.0), "share of a target's excess that its probe takes on"),
-    Input::new("probe_lag", "s", 0.0, (0.0, 30.0), "time constant of the probes"),
-    Input::new("room_temperature", "°C", 20.0, (0.0, 40.0), "temperature of the surroundings"),
-    Input::new("start_excess", "K", 0.0, (-5.0, 100.0), "targets at the start against the surroundings"),
-    Input::new("light_off", "s", 36000.0, (0.0, 36000.0), "when the light is shut out"),
+    input("lens_diameter", "m", 0.09, (0.04, 0.25), "diameter of the lens"),
+    input("focal_length", "m", 0.15, (0.05, 0.4), "focal length of the lens"),
+    input("lens_transmittance", "1", 0.75, (0.5, 0.95), "share of the light on the lens that reaches the spot"),
+    input("lens_blur", "m", 0.006, (0.001, 0.01), "width that colours and facets add to the image"),
+    input("defocus", "m", 0.0, (-0.04, 0.04), "distance of the target behind the focus"),
+    input("target_diameter", "m", 0.04, (0.01, 0.08), "diameter of each target"),
+    input("target_capacity", "J/K", 6.0, (1.0, 100.0), "heat capacity of each target"),
+    input("absorptance", "1", 0.95, (0.5, 0.98), "absorptance of the targets for the light"),
+    input("emittance", "1", 0.92, (0.05, 0.98), "emittance of the targets for heat rays"),
+    input("convection", "W/(m2 K)", 8.0, (3.0, 20.0), "coefficient of convection 30 K above the room"),
+    input("convection_exponent", "1", 0.25, (0.0, 0.34), "its exponent: 0.25 free and laminar, 0 in a draught"),
+    input("probe_contact", "1", 1.0, (0.9, 1.0), "share of a target's excess that its probe takes on"),
+    input("probe_lag", "s", 0.0, (0.0, 30.0), "time constant of the probes"),
+    input("room_temperature", "°C", 20.0, (0.0, 40.0), "temperature of the surroundings"),
+    input("start_excess", "K", 0.0, (-5.0, 100.0), "targets at the start against the surroundings"),
+    input("light_off", "s", 36000.0, (0.0, 36000.0), "when the light is shut out"),
 ];
 
 static STATES: &[State] = &[

@@ -127,19 +127,6 @@ const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64
     Input { name, unit, default, valid, about }
 }
 
-impl Input {
-    /// An input: name, unit, default, valid range, what it is.
-    pub(crate) const fn new(
-        name: &'static str,
-        unit: &'static str,
-        default: f64,
-        valid: (f64, f64),
-        about: &'static str,
-    ) -> Self {
-        Self { name, unit, default, valid, about }
-    }
-}
-
 /// A quantity that a run gives.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct State {

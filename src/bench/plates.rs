@@ -33,7 +33,7 @@
 mod cases;
 
 use super::{
-    Bench, BenchError, Energy, Input, Lamp, Limit, Plate, Run, Settings, State,
+    Bench, BenchError, Energy, Input, Lamp, Limit, Plate, Run, Settings, State, input,
     integrate::TOLERANCE,
     pair::{Glow, Moment, Pair},
 };
@@ -46,34 +46,28 @@ const HIGHEST: f64 = 150.0;
 pub struct Plates;
 
 static INPUTS: &[Input] = &[
-    Input::new("lamp_power", "W", 150.0, (20.0, 500.0), "electrical power of the lamp"),
-    Input::new("lamp_distance", "m", 0.35, (0.15, 1.0), "from the front of the reflector to the plates"),
-    Input::new(
-        "lamp_radiant_share",
-        "1",
-        0.85,
-        (0.3, 0.95),
-        "share of the lamp's power that leaves as light and heat rays",
-    ),
-    Input::new("lamp_gain", "1", 10.0, (1.0, 15.0), "gain of the reflector"),
-    Input::new("lamp_source_offset", "m", 0.02, (0.0, 0.1), "virtual source behind the front of the reflector"),
-    Input::new("lamp_evenness", "1", 0.92, (0.7, 1.0), "mean over the plates against the middle of the spot"),
-    Input::new("lamp_warm_up", "s", 0.0, (0.0, 60.0), "time constant with which the lamp comes to its full light"),
-    Input::new("lamp_off", "s", 36000.0, (0.0, 36000.0), "when the lamp is switched off"),
-    Input::new("plate_area", "m2", 0.02, (0.01, 0.04), "area of each plate"),
-    Input::new("plate_capacity", "J/K", 70.0, (40.0, 150.0), "heat capacity of each plate"),
-    Input::new("first_absorptance", "1", 0.95, (0.05, 0.98), "absorptance of the first plate for the lamp's light"),
-    Input::new("first_emittance", "1", 0.92, (0.03, 0.98), "emittance of the first plate for heat rays"),
-    Input::new("second_absorptance", "1", 0.20, (0.05, 0.98), "absorptance of the second plate for the lamp's light"),
-    Input::new("second_emittance", "1", 0.90, (0.03, 0.98), "emittance of the second plate for heat rays"),
-    Input::new("second_light", "1", 1.0, (0.8, 1.25), "light on the second plate against that on the first"),
-    Input::new("convection", "W/(m2 K)", 5.0, (2.0, 12.0), "coefficient of convection 30 K above the room"),
-    Input::new("convection_exponent", "1", 0.25, (0.0, 0.34), "its exponent: 0.25 free and laminar, 0 in a draught"),
-    Input::new("back_loss", "W/(m2 K)", 1.5, (0.2, 12.0), "loss through the back (insulated 0.5-3, bare 5-12)"),
-    Input::new("probe_contact", "1", 1.0, (0.9, 1.0), "share of a plate's excess that its probe takes on"),
-    Input::new("probe_lag", "s", 0.0, (0.0, 30.0), "time constant of the probes"),
-    Input::new("room_temperature", "°C", 20.0, (5.0, 40.0), "temperature of the room"),
-    Input::new("start_excess", "K", 0.0, (-5.0, 100.0), "plates at the start against the room"),
+    input("lamp_power", "W", 150.0, (20.0, 500.0), "electrical power of the lamp"),
+    input("lamp_distance", "m", 0.35, (0.15, 1.0), "from the front of the reflector to the plates"),
+    input("lamp_radiant_share", "1", 0.85, (0.3, 0.95), "share of the lamp's power that leaves as light and heat rays"),
+    input("lamp_gain", "1", 10.0, (1.0, 15.0), "gain of the reflector"),
+    input("lamp_source_offset", "m", 0.02, (0.0, 0.1), "virtual source behind the front of the reflector"),
+    input("lamp_evenness", "1", 0.92, (0.7, 1.0), "mean over the plates against the middle of the spot"),
+    input("lamp_warm_up", "s", 0.0, (0.0, 60.0), "time constant with which the lamp comes to its full light"),
+    input("lamp_off", "s", 36000.0, (0.0, 36000.0), "when the lamp is switched off"),
+    input("plate_area", "m2", 0.02, (0.01, 0.04), "area of each plate"),
+    input("plate_capacity", "J/K", 70.0, (40.0, 150.0), "heat capacity of each plate"),
+    input("first_absorptance", "1", 0.95, (0.05, 0.98), "absorptance of the first plate for the lamp's light"),
+    input("first_emittance", "1", 0.92, (0.03, 0.98), "emittance of the first plate for heat rays"),
+    input("second_absorptance", "1", 0.20, (0.05, 0.98), "absorptance of the second plate for the lamp's light"),
+    input("second_emittance", "1", 0.90, (0.03, 0.98), "emittance of the second plate for heat rays"),
+    input("second_light", "1", 1.0, (0.8, 1.25), "light on the second plate against that on the first"),
+    input("convection", "W/(m2 K)", 5.0, (2.0, 12.0), "coefficient of convection 30 K above the room"),
+    input("convection_exponent", "1", 0.25, (0.0, 0.34), "its exponent: 0.25 free and laminar, 0 in a draught"),
+    input("back_loss", "W/(m2 K)", 1.5, (0.2, 12.0), "loss through the back (insulated 0.5-3, bare 5-12)"),
+    input("probe_contact", "1", 1.0, (0.9, 1.0), "share of a plate's excess that its probe takes on"),
+    input("probe_lag", "s", 0.0, (0.0, 30.0), "time constant of the probes"),
+    input("room_temperature", "°C", 20.0, (5.0, 40.0), "temperature of the room"),
+    input("start_excess", "K", 0.0, (-5.0, 100.0), "plates at the start against the room"),
 ];
 
 static STATES: &[State] = &[
