@@ -28,7 +28,7 @@
 mod cases;
 mod model;
 
-use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State, integrate::TOLERANCE};
+use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State, input, integrate::TOLERANCE};
 use model::Model;
 
 /// The highest temperature that a vessel may reach, °C.
@@ -37,10 +37,6 @@ const HIGHEST: f64 = 95.0;
 /// The store with a coil.
 #[derive(Debug, Clone, Copy)]
 pub struct CoilStore;
-
-const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
-    Input { name, unit, default, valid, about }
-}
 
 static INPUTS: &[Input] = &[
     input("flow", "g/s", 3.0, (0.5, 15.0), "mass flow through the coil"),

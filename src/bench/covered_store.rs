@@ -21,7 +21,9 @@
 //! Water below 95 °C, stirred; closed lids, so that nothing evaporates; cover thin against the vessel, so that its inside and
 //! outside have the same area; loss in proportion to the temperature difference; heat capacity of the cover left out.
 
-use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State, heated_vessel::HeatedVessel, store::Store};
+use super::{
+    Bench, BenchError, Energy, Input, Limit, Run, Settings, State, heated_vessel::HeatedVessel, input, store::Store,
+};
 
 /// The highest temperature of the water, °C.
 const HIGHEST: f64 = 95.0;
@@ -41,10 +43,6 @@ pub fn cover_resistance(thickness: f64, conductivity: f64, area: f64) -> f64 {
 /// Loss per kelvin in W/K of a vessel of which a layer of some resistance (K/W) covers the surface.
 pub fn covered_loss(bare: f64, resistance: f64) -> f64 {
     1.0 / (1.0 / bare + resistance)
-}
-
-const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
-    Input { name, unit, default, valid, about }
 }
 
 static INPUTS: &[Input] = &[

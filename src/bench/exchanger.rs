@@ -22,16 +22,14 @@
 
 mod model;
 
-use super::{Bench, BenchError, Energy, Input, Run, Settings, State, exchange::Arrangement, integrate::ascending};
+use super::{
+    Bench, BenchError, Energy, Input, Run, Settings, State, exchange::Arrangement, input, integrate::ascending,
+};
 use model::Model;
 
 /// The tube in a tube.
 #[derive(Debug, Clone, Copy)]
 pub struct Exchanger;
-
-const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
-    Input { name, unit, default, valid, about }
-}
 
 /// The largest flow of a stream, g/s.
 const MOST_FLOW: f64 = 30.0;

@@ -9,17 +9,26 @@ mod dry_collector;
 pub mod exchange;
 mod exchanger;
 mod heated_vessel;
+pub mod incidence;
 mod integrate;
 mod lamp;
+mod light;
+pub mod light_law;
+mod mirror;
+pub mod parabola;
 mod paraffin_store;
 mod pump;
 mod pumped_loop;
 mod root;
 mod run;
 mod settings;
+mod steady;
+mod steady_collector;
 pub mod stefan;
 mod store;
 mod store_pair;
+mod tilt;
+mod trough;
 pub mod water;
 mod wax;
 
@@ -30,11 +39,16 @@ pub use covered_store::{CoveredStore, cover_resistance, covered_loss};
 pub use dry_collector::DryCollector;
 pub use exchanger::Exchanger;
 pub use lamp::Lamp;
+pub use light::LampLight;
+pub use mirror::{Mirror, Tube};
 pub use paraffin_store::ParaffinStore;
 pub use pumped_loop::PumpedLoop;
 pub use run::{Energy, Limit, Run};
 pub use settings::Settings;
+pub use steady_collector::{CollectorFlow, CollectorInlet};
 pub use store_pair::StorePair;
+pub use tilt::TiltedCollector;
+pub use trough::{Trough, TroughAgainstPlate, TroughFocus};
 pub use wax::Wax;
 
 /// A quantity that a bench is set to.
@@ -50,6 +64,11 @@ pub struct Input {
     pub valid: (f64, f64),
     /// What it is, for authors.
     pub about: &'static str,
+}
+
+/// A row of a bench's table of inputs.
+const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
+    Input { name, unit, default, valid, about }
 }
 
 /// A quantity that a run gives.
@@ -84,8 +103,22 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] =
-    &[&CoilStore, &CoveredStore, &DryCollector, &Exchanger, &ParaffinStore, &PumpedLoop, &StorePair];
+static BENCHES: &[&dyn Bench] = &[
+    &CoilStore,
+    &CollectorFlow,
+    &CollectorInlet,
+    &CoveredStore,
+    &DryCollector,
+    &Exchanger,
+    &LampLight,
+    &ParaffinStore,
+    &PumpedLoop,
+    &StorePair,
+    &TiltedCollector,
+    &Trough,
+    &TroughAgainstPlate,
+    &TroughFocus,
+];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {

@@ -33,7 +33,7 @@
 pub(super) mod model;
 pub(super) mod path;
 
-use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State, integrate::ascending};
+use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State, input, integrate::ascending};
 use model::Model;
 use path::Path;
 
@@ -46,10 +46,6 @@ const ALL_DAY: f64 = 86_400.0;
 /// The paraffin store.
 #[derive(Debug, Clone, Copy)]
 pub struct ParaffinStore;
-
-const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
-    Input { name, unit, default, valid, about }
-}
 
 static INPUTS: &[Input] = &[
     input("paraffin_mass", "kg", 0.08, (0.02, 0.2), "paraffin in the vessel"),

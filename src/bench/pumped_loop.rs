@@ -38,7 +38,7 @@
 mod cases;
 mod model;
 
-use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State, integrate::TOLERANCE};
+use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State, input, integrate::TOLERANCE};
 use model::Model;
 
 /// The highest temperature of the water that the bench may reach, °C.
@@ -47,10 +47,6 @@ const HIGHEST: f64 = 95.0;
 /// The pumped collector loop.
 #[derive(Debug, Clone, Copy)]
 pub struct PumpedLoop;
-
-const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
-    Input { name, unit, default, valid, about }
-}
 
 static INPUTS: &[Input] = &[
     input("lamp_power", "W", 150.0, (20.0, 500.0), "electrical power of the lamp"),

@@ -22,6 +22,7 @@
 use super::{
     Bench, BenchError, Energy, Input, Limit, Run, Settings, State, Wax,
     heated_vessel::HeatedVessel,
+    input,
     paraffin_store::{model::Model, path::Path},
     store::Store,
 };
@@ -32,10 +33,6 @@ const HIGHEST: f64 = 95.0;
 /// The two stores.
 #[derive(Debug, Clone, Copy)]
 pub struct StorePair;
-
-const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
-    Input { name, unit, default, valid, about }
-}
 
 static INPUTS: &[Input] = &[
     input("paraffin_mass", "kg", 0.08, (0.02, 0.2), "paraffin in its vessel"),

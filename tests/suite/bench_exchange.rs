@@ -6,26 +6,10 @@ use labquire::bench::{
 };
 use proptest::prelude::*;
 
-use crate::reference::{assert_near, number, rows};
-
-fn settings(bench: &dyn Bench, changes: &[(&str, f64)]) -> Settings {
-    let mut settings = Settings::defaults(bench);
-    for (name, value) in changes {
-        settings.set(name, *value).expect("an input of the bench");
-    }
-    settings
-}
-
-fn column<'a>(bench: &dyn Bench, run: &'a Run, id: &str) -> &'a [f64] {
-    let place = bench.states().iter().position(|state| state.id == id);
-    &run.columns[place.expect("a state of the bench")]
-}
-
-fn changes(text: &str) -> Vec<(&str, f64)> {
-    text.split(';')
-        .map(|part| part.split_once('=').map(|(name, value)| (name, number(value))).expect("name=value"))
-        .collect()
-}
+use crate::{
+    reference::{assert_near, number, rows},
+    runs::{any, changes, pick as column, settings},
+};
 
 fn close(found: f64, wanted: f64, relative: f64) {
     assert!((found / wanted - 1.0).abs() <= relative, "found {found}, wanted {wanted}");
@@ -137,14 +121,6 @@ fn what_the_benches_do_not_cover_is_refused() {
     assert!(matches!(error, BenchError::OutOfRange { name: "cold_flow", .. }), "{error}");
     let error = Exchanger.run(&Settings::defaults(&Exchanger), &[2.0, 1.0]).expect_err("no order");
     assert!(matches!(error, BenchError::Order { .. }), "{error}");
-}
-
-/// Every input of a bench over its whole range.
-fn any(bench: &'static dyn Bench) -> impl Strategy<Value = Vec<(&'static str, f64)>> {
-    prop::collection::vec(0.0..=1.0f64, bench.inputs().len()).prop_map(move |shares| {
-        let inputs = bench.inputs().iter().zip(shares);
-        inputs.map(|(input, share)| (input.name, input.valid.0 + share * (input.valid.1 - input.valid.0))).collect()
-    })
 }
 
 fn charge(changes: &[(&'static str, f64)], at: &[f64]) -> Result<Run, BenchError> {
