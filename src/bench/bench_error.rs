@@ -33,6 +33,20 @@ pub enum BenchError {
         /// The highest that is allowed, °C.
         highest: f64,
     },
+    /// A state would leave the range in which the model holds.
+    #[error("`{state}` would reach {reached:.1} {unit}, but the model holds from {low} to {high} {unit}")]
+    LeavesModel {
+        /// The state.
+        state: &'static str,
+        /// The value that it would reach.
+        reached: f64,
+        /// Its unit.
+        unit: &'static str,
+        /// Smallest valid value.
+        low: f64,
+        /// Largest valid value.
+        high: f64,
+    },
     /// A part of the bench would get too hot.
     #[error("the {part} would reach {reached:.1} °C; the model and the bench end at {highest:.0} °C")]
     Overheated {

@@ -28,7 +28,7 @@
 //! wind.
 
 use super::{
-    Bench, BenchError, Collector, Energy, Input, Lamp, Limit, Run, Settings, State,
+    Bench, BenchError, Collector, Energy, Input, Lamp, Limit, Run, Settings, State, input,
     integrate::{Balances, TOLERANCE, ascending, integrate},
 };
 
@@ -38,10 +38,6 @@ const HIGHEST: f64 = 150.0;
 /// The collector without flow.
 #[derive(Debug, Clone, Copy)]
 pub struct DryCollector;
-
-const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
-    Input { name, unit, default, valid, about }
-}
 
 static INPUTS: &[Input] = &[
     input("lamp_power", "W", 150.0, (20.0, 500.0), "electrical power of the lamp"),

@@ -2,53 +2,89 @@
 //! Out: true states, an energy ledger, limits. It must know nothing of experiments, instruments or sheets.
 
 mod bench_error;
+mod calorimeter;
 mod coil_store;
 mod collector;
+pub mod cooling;
 mod covered_store;
+pub mod divider;
 mod dry_collector;
+pub mod evaporation;
 pub mod exchange;
 mod exchanger;
+pub mod f_chart;
 mod heated_vessel;
+mod household;
 pub mod incidence;
+mod insulated_vessels;
+pub mod insulation;
 mod integrate;
 mod lamp;
 mod light;
 pub mod light_law;
+mod loaded_divider;
 mod mirror;
+pub mod mixture;
+mod module_faces;
+mod module_load;
+mod module_motor;
+mod module_stores;
+mod motor;
 pub mod parabola;
 mod paraffin_store;
 mod pump;
+mod pump_drive;
 mod pumped_loop;
 mod root;
+pub mod rotor_pump;
 mod run;
 mod settings;
+pub mod sky;
+mod source;
 mod steady;
 mod steady_collector;
 pub mod stefan;
 mod store;
 mod store_pair;
+pub mod thermoelectric;
 mod tilt;
 mod trough;
+mod vessel;
 pub mod water;
 mod wax;
 
 pub use bench_error::BenchError;
+pub use calorimeter::Calorimeter;
 pub use coil_store::CoilStore;
 pub use collector::Collector;
 pub use covered_store::{CoveredStore, cover_resistance, covered_loss};
+pub use divider::Divider;
 pub use dry_collector::DryCollector;
 pub use exchanger::Exchanger;
+pub use household::Household;
+pub use insulated_vessels::InsulatedVessels;
 pub use lamp::Lamp;
 pub use light::LampLight;
+pub use loaded_divider::LoadedDivider;
 pub use mirror::{Mirror, Tube};
+pub use module_faces::ModuleFaces;
+pub use module_load::ModuleLoad;
+pub use module_motor::ModuleMotor;
+pub use module_stores::ModuleStores;
+pub use motor::{Motor, ShaftLoad};
 pub use paraffin_store::ParaffinStore;
+pub use pump_drive::PumpDrive;
 pub use pumped_loop::PumpedLoop;
+pub use rotor_pump::RotorPump;
 pub use run::{Energy, Limit, Run};
 pub use settings::Settings;
+pub use source::Source;
 pub use steady_collector::{CollectorFlow, CollectorInlet};
 pub use store_pair::StorePair;
+pub use thermoelectric::Thermoelectric;
 pub use tilt::TiltedCollector;
 pub use trough::{Trough, TroughAgainstPlate, TroughFocus};
+pub use vessel::Vessel;
 pub use wax::Wax;
 
 /// A quantity that a bench is set to.
@@ -104,20 +140,29 @@ pub trait Bench: Sync {
 }
 
 static BENCHES: &[&dyn Bench] = &[
+    &Calorimeter,
     &CoilStore,
     &CollectorFlow,
     &CollectorInlet,
     &CoveredStore,
     &DryCollector,
     &Exchanger,
+    &Household,
+    &InsulatedVessels,
     &LampLight,
+    &LoadedDivider,
+    &ModuleLoad,
+    &ModuleMotor,
+    &ModuleStores,
     &ParaffinStore,
+    &PumpDrive,
     &PumpedLoop,
     &StorePair,
     &TiltedCollector,
     &Trough,
     &TroughAgainstPlate,
     &TroughFocus,
+    &Vessel,
 ];
 
 /// All benches.

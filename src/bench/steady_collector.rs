@@ -24,7 +24,7 @@
 
 mod model;
 
-use super::{Bench, BenchError, Input, Run, Settings, State, integrate::ascending};
+use super::{Bench, BenchError, Input, Run, Settings, State, input, integrate::ascending};
 use model::Model;
 
 /// The flow is varied, the water enters at one temperature.
@@ -34,10 +34,6 @@ pub struct CollectorFlow;
 /// The temperature at which water enters is varied, the flow stays.
 #[derive(Debug, Clone, Copy)]
 pub struct CollectorInlet;
-
-const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
-    Input { name, unit, default, valid, about }
-}
 
 static INPUTS: &[Input] = &[
     input("lamp_power", "W", 150.0, (20.0, 500.0), "electrical power of the lamp"),

@@ -112,8 +112,8 @@ pub(crate) enum Look {
     Area,
     /// One of the readings, with the row that it stands in.
     Extreme(&'static str),
-    /// As its argument.
-    Plain,
+    /// The Celsius temperature with 273.15 K added, in brackets.
+    Absolute,
 }
 
 /// The text of a number that has no unit.

@@ -77,7 +77,7 @@ static ALL: &[Function] = &[
     row("sin", "sin(a)", "sine of an angle", &[Pure], Outcome::Pure, Body::Each(libm::sin), Look::Name("sin")),
     row("cos", "cos(a)", "cosine of an angle", &[Pure], Outcome::Pure, Body::Each(libm::cos), Look::Name("cos")),
     row("tan", "tan(a)", "tangent of an angle", &[Pure], Outcome::Pure, Body::Each(libm::tan), Look::Name("tan")),
-    row("absolute", "absolute(T)", "a temperature in kelvins that can be multiplied", &[Temperature], Outcome::Absolute, Body::Each(same), Look::Plain),
+    row("absolute", "absolute(T)", "a temperature in kelvins that can be multiplied", &[Temperature], Outcome::Absolute, Body::Each(same), Look::Absolute),
 ];
 
 type Number = Result<f64, EvaluationError>;

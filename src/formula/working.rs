@@ -5,6 +5,9 @@ use serde::Deserialize;
 
 use super::{Function, Math, Node, NodeKind, Operator, Relation, function::Look};
 
+/// Zero of the Celsius scale.
+const CELSIUS_ZERO: &str = "273.15 K";
+
 /// How a line of mathematics is spoken in a language.
 #[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -174,7 +177,7 @@ impl Writer<'_> {
             Math::new(format!("{open}{}{close}", inner.typst), format!("{spoken} {}", inner.alt))
         };
         match function.look {
-            Look::Plain => self.write(&arguments[0], 4),
+            Look::Absolute => self.absolute(&arguments[0]),
             Look::Root => wrapped("sqrt(", ")", &speech.root),
             Look::Bars => wrapped("abs(", ")", &speech.magnitude),
             Look::Mean => self.mean(arguments),
@@ -185,6 +188,18 @@ impl Writer<'_> {
             Look::Area => self.area(node, arguments),
             Look::Extreme(name) => self.extreme(name, node, arguments),
             Look::Name(name) => self.named(name, arguments),
+        }
+    }
+
+    /// Kelvins from degrees Celsius: readings are printed in these, and no student multiplies with them.
+    fn absolute(&self, celsius: &Node) -> Math {
+        let reading = self.write(celsius, 1);
+        match CELSIUS_ZERO.parse() {
+            Ok(zero) => {
+                let zero = Math::quoted(&self.notes.literal(&zero));
+                self.bracketed(&Math::join(&reading, "+", &self.notes.speech().plus, &zero))
+            }
+            Err(_) => self.bracketed(&reading),
         }
     }
 

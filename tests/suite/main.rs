@@ -2,20 +2,23 @@
 //! Out: pass or fail. A test must never depend on the network or on another test.
 
 mod bench;
+mod bench_calorimeter;
+mod bench_circuits;
 mod bench_collector;
 mod bench_dry;
 mod bench_exchange;
+mod bench_household;
 mod bench_light;
 mod bench_loop;
-mod bench_loop;
+mod bench_module;
+mod bench_motor;
 mod bench_paraffin;
-mod bench_paraffin;
-mod bench_range;
 mod bench_range;
 mod bench_steady;
 mod bench_stores;
 mod bench_tilt;
 mod bench_trough;
+mod bench_vessel;
 mod catalogue;
 mod class_file;
 mod code;

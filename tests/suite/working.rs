@@ -66,3 +66,10 @@ fn an_area_shows_its_first_and_last_trapezium() {
 fn a_mean_is_a_sum_over_its_number() {
     assert!(spoken("mean(T)", "en").starts_with("open bracket 19.4 °C plus 28.1 °C plus … plus 62.3 °C close bracket"));
 }
+
+/// Zero of the Celsius scale: SI brochure, 2.3.1.
+#[test]
+fn an_absolute_temperature_shows_what_is_added() {
+    assert_eq!(spoken("absolute(first(T))", "en"), "open bracket 19.4 °C plus 273.15 K close bracket");
+    assert!(spoken("1 - absolute(first(T)) / absolute(last(T))", "de").contains("62,3 °C plus 273,15 K"));
+}
