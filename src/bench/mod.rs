@@ -1,11 +1,15 @@
 //! Benches: the physics of what stands on the table. In: settings and the places where something is read.
 //! Out: true states, an energy ledger, limits. It must know nothing of experiments, instruments or sheets.
 
+pub mod air;
 mod bench_error;
 mod calorimeter;
 mod coil_store;
 mod collector;
+pub mod convection;
 pub mod cooling;
+pub mod cover;
+mod cover_glass;
 mod covered_store;
 pub mod divider;
 mod dry_collector;
@@ -13,6 +17,7 @@ pub mod evaporation;
 pub mod exchange;
 mod exchanger;
 pub mod f_chart;
+pub mod gap;
 mod heated_vessel;
 mod household;
 pub mod incidence;
@@ -20,9 +25,13 @@ mod insulated_vessels;
 pub mod insulation;
 mod integrate;
 mod lamp;
+pub mod lens;
+mod lens_focus;
+mod lens_heating;
 mod light;
 pub mod light_law;
 mod loaded_divider;
+pub mod lumped;
 mod mirror;
 pub mod mixture;
 mod module_faces;
@@ -30,11 +39,15 @@ mod module_load;
 mod module_motor;
 mod module_stores;
 mod motor;
+mod pair;
 pub mod parabola;
 mod paraffin_store;
+mod plate;
+mod plates;
 mod pump;
 mod pump_drive;
 mod pumped_loop;
+pub mod radiation;
 mod root;
 pub mod rotor_pump;
 mod run;
@@ -46,6 +59,7 @@ mod steady_collector;
 pub mod stefan;
 mod store;
 mod store_pair;
+pub mod surface;
 pub mod thermoelectric;
 mod tilt;
 mod trough;
@@ -57,6 +71,7 @@ pub use bench_error::BenchError;
 pub use calorimeter::Calorimeter;
 pub use coil_store::CoilStore;
 pub use collector::Collector;
+pub use cover_glass::CoverGlass;
 pub use covered_store::{CoveredStore, cover_resistance, covered_loss};
 pub use divider::Divider;
 pub use dry_collector::DryCollector;
@@ -64,6 +79,9 @@ pub use exchanger::Exchanger;
 pub use household::Household;
 pub use insulated_vessels::InsulatedVessels;
 pub use lamp::Lamp;
+pub use lens::Lens;
+pub use lens_focus::LensFocus;
+pub use lens_heating::LensHeating;
 pub use light::LampLight;
 pub use loaded_divider::LoadedDivider;
 pub use mirror::{Mirror, Tube};
@@ -73,6 +91,8 @@ pub use module_motor::ModuleMotor;
 pub use module_stores::ModuleStores;
 pub use motor::{Motor, ShaftLoad};
 pub use paraffin_store::ParaffinStore;
+pub use plate::Plate;
+pub use plates::Plates;
 pub use pump_drive::PumpDrive;
 pub use pumped_loop::PumpedLoop;
 pub use rotor_pump::RotorPump;
@@ -105,6 +125,19 @@ pub struct Input {
 /// A row of a bench's table of inputs.
 const fn input(name: &'static str, unit: &'static str, default: f64, valid: (f64, f64), about: &'static str) -> Input {
     Input { name, unit, default, valid, about }
+}
+
+impl Input {
+    /// An input: name, unit, default, valid range, what it is.
+    pub(crate) const fn new(
+        name: &'static str,
+        unit: &'static str,
+        default: f64,
+        valid: (f64, f64),
+        about: &'static str,
+    ) -> Self {
+        Self { name, unit, default, valid, about }
+    }
 }
 
 /// A quantity that a run gives.
@@ -144,17 +177,21 @@ static BENCHES: &[&dyn Bench] = &[
     &CoilStore,
     &CollectorFlow,
     &CollectorInlet,
+    &CoverGlass,
     &CoveredStore,
     &DryCollector,
     &Exchanger,
     &Household,
     &InsulatedVessels,
     &LampLight,
+    &LensFocus,
+    &LensHeating,
     &LoadedDivider,
     &ModuleLoad,
     &ModuleMotor,
     &ModuleStores,
     &ParaffinStore,
+    &Plates,
     &PumpDrive,
     &PumpedLoop,
     &StorePair,

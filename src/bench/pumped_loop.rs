@@ -38,7 +38,7 @@
 mod cases;
 mod model;
 
-use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State, input, integrate::TOLERANCE};
+use super::{Bench, BenchError, Energy, Input, Limit, Run, Settings, State, integrate::TOLERANCE};
 use model::Model;
 
 /// The highest temperature of the water that the bench may reach, °C.

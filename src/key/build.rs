@@ -184,7 +184,10 @@ impl Builder<'_> {
         let mut range = Range::new(value, place, coverage, rounding);
         let mut slips = slips(plan, self.known, &range);
         range.cut(&slips);
-        slips.iter_mut().for_each(|slip| slip.accepted = range.holds(slip.value));
+        let accept = range.printed(plan.form);
+        // Whoever marks compares with the ends as they are printed.
+        let printed = accept.0.value..=accept.1.value;
+        slips.iter_mut().for_each(|slip| slip.accepted = printed.contains(&slip.value));
         let budget = Budget {
             how,
             method,
@@ -195,7 +198,7 @@ impl Builder<'_> {
             contributions: self.ledger.contributions(&deviation, scale),
         };
         self.ledger.add_answer(id, None, deviation);
-        let (text, accept) = (plan.form.round(value).text, range.printed(plan.form));
+        let text = plan.form.round(value).text;
         Ok(Number { value, unit: plan.unit.clone(), text, accept, budget, slips })
     }
 

@@ -85,7 +85,7 @@ fn single_alkanes_melt_at_their_melting_points() {
 /// 0.12 W/K, 20 °C: 514.6563716 s to the melting point, plateau 1333.333333 s, then 200.2311606 s to 65 °C.
 #[test]
 fn the_plateau_times_of_a_lumped_store() {
-    let (begin, plateau, after) = (514.656_371_6, 1333.333_333_3, 200.231_160_6);
+    let (begin, plateau, after) = (514.656_371_6, 1_333.333_333_3, 200.231_160_6);
     let at = [begin, begin + plateau / 2.0, begin + plateau, begin + plateau + after];
     let run = run(&[], &at);
     let (heat, share) = (column(&run, "paraffin_temperature"), column(&run, "molten_share"));

@@ -37,6 +37,11 @@ fn a_student_who_rounds_every_step_is_inside_every_range() {
             let (variant, key) = drawn(&experiment, student);
             let mut own = Known::default();
             for (task, answer) in experiment.tasks.iter().zip(&key.answers) {
+                if let (TaskBody::Column(plan), Answer::Column(cells)) = (&task.body, answer) {
+                    let printed = cells.iter().map(|cell| cell.text.parse::<f64>().expect("a number"));
+                    own.add(&task.id, Value::column(printed.map(|cell| plan.unit.to_si(cell)).collect()));
+                    continue;
+                }
                 let (TaskBody::Number(plan), Answer::Number(number)) = (&task.body, answer) else { continue };
                 let values = Rounding { printed: Known::of(&experiment, &variant), own: &mut own };
                 let worked = plan.unit.from_si(formula::evaluate(&plan.formula, &values).expect("a value").number());
