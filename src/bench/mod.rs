@@ -159,7 +159,35 @@ pub trait Bench: Sync {
     fn run(&self, settings: &Settings, at: &[f64]) -> Result<Run, BenchError>;
 }
 
-static BENCHES: &[&dyn Bench] = &[&Calorimeter, &CoilStore, &CollectorFlow, &CollectorInlet, &CoverGlass, &CoveredStore, &DryCollector, &Exchanger, &Household, &InsulatedVessels, &LampLight, &LensFocus, &LensHeating, &LoadedDivider, &ModuleLoad, &ModuleMotor, &ModuleStores, &ParaffinStore, &Plates, &PumpDrive, &PumpedLoop, &StorePair, &TiltedCollector, &Trough, &TroughAgainstPlate, &TroughFocus, &Vessel];
+static BENCHES: &[&dyn Bench] = &[
+    &Calorimeter,
+    &CoilStore,
+    &CollectorFlow,
+    &CollectorInlet,
+    &CoverGlass,
+    &CoveredStore,
+    &DryCollector,
+    &Exchanger,
+    &Household,
+    &InsulatedVessels,
+    &LampLight,
+    &LensFocus,
+    &LensHeating,
+    &LoadedDivider,
+    &ModuleLoad,
+    &ModuleMotor,
+    &ModuleStores,
+    &ParaffinStore,
+    &Plates,
+    &PumpDrive,
+    &PumpedLoop,
+    &StorePair,
+    &TiltedCollector,
+    &Trough,
+    &TroughAgainstPlate,
+    &TroughFocus,
+    &Vessel,
+];
 
 /// All benches.
 pub fn all() -> &'static [&'static dyn Bench] {
