@@ -24,7 +24,7 @@ fn constants_of_radiation() {
 /// 150e6 km: 1377.469921 W/m² with σ 5.67e-8, within 1e-4.
 #[test]
 fn sunlight_by_the_inverse_square() {
-    assert_near(radiation::from_ball(5800.0, 1.39e9 / 2.0, 1.5e11), 1377.469_921, 1e-4, "sunlight");
+    assert_near(radiation::from_ball(5800.0, 1.39e9 / 2.0, 1.5e11), 1_377.469_921, 1e-4, "sunlight");
 }
 
 /// Source: Planck's law summed with mpmath (tests/reference/blackbody_fraction.csv); Çengel, table 12-2 at 1000, 2400 and
@@ -55,7 +55,7 @@ fn shares_of_the_spectrum() {
 /// Source: Çengel, example 13-7: plates of 800 K, 0.2 and 500 K, 0.7: 3625.368158 W/m² with σ 5.67e-8, within 1e-4.
 #[test]
 fn grey_plates_face_to_face() {
-    assert_near(radiation::between_plates((800.0, 0.2), (500.0, 0.7)), 3625.368_158, 1e-4, "exchange");
+    assert_near(radiation::between_plates((800.0, 0.2), (500.0, 0.7)), 3_625.368_158, 1e-4, "exchange");
 }
 
 /// Source: Holman, example 8-20: 700 W/m² at 298 K surroundings; white 39.46549084, black 104.7597568 °C with 0 °C at 273 K.
