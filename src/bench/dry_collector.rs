@@ -51,7 +51,7 @@ static INPUTS: &[Input] = &[
     input("loss_linear", "W/(m2 K)", 13.0, (2.0, 25.0), "linear loss coefficient (bare 12-25, glazed 5-9)"),
     input("loss_quadratic", "W/(m2 K2)", 0.02, (0.0, 0.1), "quadratic loss coefficient"),
     input("plate_capacity", "J/K", 45.0, (20.0, 200.0), "heat capacity of the empty plate"),
-    input("wait", "s", 600.0, (0.0, 3600.0), "wait at each place before the plate is read"),
+    input("wait", "s", 600.0, (30.0, 3600.0), "wait at each place before the plate is read"),
     input("room_temperature", "°C", 20.0, (5.0, 40.0), "temperature of the room"),
 ];
 

@@ -29,7 +29,7 @@ pub(super) fn table(facts: &Facts<'_>, page: Page) -> Table {
         };
         heads.push(over_unit(plan.symbol.math(), &plan.unit.print()));
         let worked = if edition == Edition::Support { WORKED } else { 0 };
-        if worked > 0 {
+        if worked > 0 && notes.is_empty() {
             notes.push(vec![Run::from(facts.language.word("rows-worked"))]);
         }
         for (row, (line, cell)) in rows.iter_mut().zip(cells).enumerate() {
