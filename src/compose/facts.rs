@@ -10,7 +10,7 @@ use crate::{
         self, Math, Node, NodeKind, Symbol,
         working::{Notes, Speech},
     },
-    key::{Key, line_points},
+    key::{Answer, Key, line_points},
     language::Language,
     quantity::{Quantity, Unit, rounding},
     variant::Variant,
@@ -86,8 +86,16 @@ impl Notes for Facts<'_> {
     }
 
     fn reading(&self, column: &str, row: usize) -> Option<String> {
-        let text = self.variant.table.column(column)?.texts.get(row)?;
-        Some(self.write(text, self.column_unit(column)?))
+        if let Some(read) = self.variant.table.column(column) {
+            return Some(self.write(read.texts.get(row)?, self.column_unit(column)?));
+        }
+        let task = self.experiment.task_index(column)?;
+        let (TaskBody::Column(plan), Answer::Column(cells)) =
+            (&self.experiment.tasks[task].body, self.key.answers.get(task)?)
+        else {
+            return None;
+        };
+        Some(self.write(&cells.get(row)?.text, &plan.unit))
     }
 
     fn rows(&self, column: &str) -> usize {

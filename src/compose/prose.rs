@@ -25,5 +25,10 @@ pub(super) fn prose(facts: &Facts<'_>, text: &str) -> Rich {
 
 /// A table head or axis title: quantity over unit (ISO 80000-1, 7.1.4).
 pub(super) fn over_unit(symbol: Math, unit: &str) -> Rich {
-    if unit.is_empty() { vec![symbol.into()] } else { vec![symbol.into(), Run::Text(format!(" / {unit}"))] }
+    if unit.is_empty() {
+        return vec![symbol.into()];
+    }
+    // A quotient of units stands in brackets behind the stroke (ISO 80000-1, 7.1.4).
+    let unit = if unit.contains(['/', '·']) { format!("({unit})") } else { unit.to_owned() };
+    vec![symbol.into(), Run::Text(format!(" / {unit}"))]
 }

@@ -3,23 +3,21 @@
 use labquire::bench::{Bench, BenchError, ParaffinStore, Run, Settings, Wax, stefan};
 use proptest::prelude::*;
 
-use crate::reference::{assert_near, number, rows};
+use crate::{
+    reference::{assert_near, number, rows},
+    runs::{self, changes},
+};
 
 fn settings(changes: &[(&str, f64)]) -> Settings {
-    let mut settings = Settings::defaults(&ParaffinStore);
-    for (name, value) in changes {
-        settings.set(name, *value).expect("an input of the bench");
-    }
-    settings
+    runs::settings(&ParaffinStore, changes)
 }
 
 fn run(changes: &[(&str, f64)], at: &[f64]) -> Run {
-    ParaffinStore.run(&settings(changes), at).expect("in range")
+    runs::run(&ParaffinStore, changes, at).expect("in range")
 }
 
 fn column<'a>(run: &'a Run, id: &str) -> &'a [f64] {
-    let place = ParaffinStore.states().iter().position(|state| state.id == id);
-    &run.columns[place.expect("a state of the bench")]
+    runs::pick(&ParaffinStore, run, id)
 }
 
 /// Source: `λ exp(λ²) erf(λ) = Ste / √π` (Carslaw and Jaeger, section 11.2; Crank, equation 3.14), roots by mpmath.
@@ -110,12 +108,6 @@ fn around_the_melting_point_paraffin_holds_more_than_water() {
     assert!((wax.gain_over_water(48.0, 62.0) - 3.6).abs() < 0.05);
 }
 
-fn changes(text: &str) -> Vec<(&str, f64)> {
-    text.split(';')
-        .map(|part| part.split_once('=').map(|(name, value)| (name, number(value))).expect("name=value"))
-        .collect()
-}
-
 /// Source: scipy `solve_ivp` between events (DOP853 at rtol 1e-12, confirmed by Radau) on the documented equations,
 /// tests/reference/paraffin_store.py.
 #[test]
@@ -164,15 +156,10 @@ fn an_overheated_store_is_refused_with_the_number() {
 
 /// Every input over its whole range; what the bench refuses is drawn again.
 fn any() -> impl Strategy<Value = Vec<(&'static str, f64)>> {
-    let inputs = ParaffinStore.inputs().len();
-    (prop::collection::vec(0.0..=1.0f64, inputs), 0.0..4000.0f64).prop_filter_map("refused", |(shares, off)| {
-        let inputs = ParaffinStore.inputs().iter().zip(shares);
-        let mut drawn: Vec<_> = inputs
-            .map(|(input, share)| (input.name, input.valid.0 + share * (input.valid.1 - input.valid.0)))
-            .collect();
-        // Most heaters of the range would overheat the wax within an hour.
-        drawn.push(("heating_time", off));
-        ParaffinStore.run(&settings(&drawn), &[0.0, 7200.0]).is_ok().then_some(drawn)
+    // Most heaters of the range would overheat the wax within an hour.
+    (runs::any(&ParaffinStore), 0.0..4000.0f64).prop_filter_map("refused", |(drawn, off)| {
+        let drawn = runs::changed(&drawn, ("heating_time", off));
+        runs::run(&ParaffinStore, &drawn, &[0.0, 7200.0]).is_ok().then_some(drawn)
     })
 }
 

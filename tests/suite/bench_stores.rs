@@ -1,32 +1,17 @@
 //! Stores side by side: paraffin and water, bare and covered. Against independent integrations, and what must hold.
 
-use labquire::bench::{Bench, BenchError, CoveredStore, Run, Settings, StorePair, cover_resistance, covered_loss};
+use labquire::bench::{Bench, BenchError, CoveredStore, Settings, StorePair, cover_resistance, covered_loss};
 use proptest::prelude::*;
 
-use crate::reference::{assert_near, number, rows};
-
-fn settings(bench: &dyn Bench, changes: &[(&str, f64)]) -> Settings {
-    let mut settings = Settings::defaults(bench);
-    for (name, value) in changes {
-        settings.set(name, *value).expect("an input of the bench");
-    }
-    settings
-}
-
-fn column<'a>(bench: &dyn Bench, run: &'a Run, id: &str) -> &'a [f64] {
-    let place = bench.states().iter().position(|state| state.id == id);
-    &run.columns[place.expect("a state of the bench")]
-}
+use crate::{
+    reference::{assert_near, number, rows},
+    runs::{any, changes, pick as column, settings},
+};
 
 fn agrees(bench: &dyn Bench, table: &str, states: &[&str]) {
     let table = rows(table);
-    let changes = |text: &str| -> Vec<(String, f64)> {
-        let parts = text.split(';').map(|part| part.split_once('=').expect("name=value"));
-        parts.map(|(name, value)| (name.to_owned(), number(value))).collect()
-    };
     for (index, row) in table.iter().enumerate() {
         let changes = changes(&row[1]);
-        let changes: Vec<(&str, f64)> = changes.iter().map(|(name, value)| (name.as_str(), *value)).collect();
         let settings = settings(bench, &changes);
         if index == 0 {
             assert_eq!(settings, Settings::defaults(bench));
@@ -87,13 +72,6 @@ fn boiling_is_refused() {
     assert!(matches!(error, BenchError::Overheated { .. }), "{error}");
     let error = StorePair.run(&Settings::defaults(&StorePair), &[3.0, 1.0]).expect_err("no order");
     assert!(matches!(error, BenchError::Order { .. }), "{error}");
-}
-
-fn any(bench: &'static dyn Bench) -> impl Strategy<Value = Vec<(&'static str, f64)>> {
-    prop::collection::vec(0.0..=1.0f64, bench.inputs().len()).prop_map(move |shares| {
-        let inputs = bench.inputs().iter().zip(shares);
-        inputs.map(|(input, share)| (input.name, input.valid.0 + share * (input.valid.1 - input.valid.0))).collect()
-    })
 }
 
 proptest! {
