@@ -42,6 +42,7 @@ mod motor;
 mod pair;
 pub mod parabola;
 mod paraffin_store;
+pub mod pipe;
 mod plate;
 mod plates;
 mod pump;
@@ -52,6 +53,7 @@ mod root;
 pub mod rotor_pump;
 mod run;
 mod settings;
+pub mod siphon;
 pub mod sky;
 mod source;
 mod steady;
@@ -61,6 +63,7 @@ mod store;
 mod store_pair;
 pub mod surface;
 pub mod thermoelectric;
+mod thermosiphon;
 mod tilt;
 mod trough;
 mod vessel;
@@ -91,6 +94,7 @@ pub use module_motor::ModuleMotor;
 pub use module_stores::ModuleStores;
 pub use motor::{Motor, ShaftLoad};
 pub use paraffin_store::ParaffinStore;
+pub use pipe::{Fluid, Pipe};
 pub use plate::Plate;
 pub use plates::Plates;
 pub use pump_drive::PumpDrive;
@@ -98,10 +102,12 @@ pub use pumped_loop::PumpedLoop;
 pub use rotor_pump::RotorPump;
 pub use run::{Energy, Limit, Run};
 pub use settings::Settings;
+pub use siphon::Siphon;
 pub use source::Source;
 pub use steady_collector::{CollectorFlow, CollectorInlet};
 pub use store_pair::StorePair;
 pub use thermoelectric::Thermoelectric;
+pub use thermosiphon::Thermosiphon;
 pub use tilt::TiltedCollector;
 pub use trough::{Trough, TroughAgainstPlate, TroughFocus};
 pub use vessel::Vessel;
@@ -182,6 +188,7 @@ static BENCHES: &[&dyn Bench] = &[
     &PumpDrive,
     &PumpedLoop,
     &StorePair,
+    &Thermosiphon,
     &TiltedCollector,
     &Trough,
     &TroughAgainstPlate,

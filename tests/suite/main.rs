@@ -19,6 +19,7 @@ mod bench_plates;
 mod bench_range;
 mod bench_steady;
 mod bench_stores;
+mod bench_thermosiphon;
 mod bench_tilt;
 mod bench_trough;
 mod bench_vessel;
