@@ -5,6 +5,7 @@ use crate::{
     experiment::{self, Experiment, catalogue},
     language::Language,
     report::{Problem, nearest},
+    review,
 };
 
 /// An experiment by catalogue id or path; its warnings go to the console.
@@ -12,6 +13,7 @@ pub(super) fn experiment(name: &str, console: &mut Console<'_>) -> Result<Experi
     let source = catalogue::find(name)?;
     let (experiment, warnings) = experiment::load(&source)?;
     console.problems(&warnings);
+    review::printable(&experiment)?;
     Ok(experiment)
 }
 

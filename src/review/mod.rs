@@ -38,7 +38,7 @@ pub fn check(source: &Arc<Source>) -> Result<(Experiment, Problems), Problems> {
 /// Where the experiment's own text can no longer be read.
 pub fn review(experiment: &Experiment) -> Result<Problems, Problems> {
     let mut reviewer = Reviewer { experiment, places: PlaceMap::read(&experiment.source)?, problems: Vec::new() };
-    reviewer.drawing();
+    reviewer.problems.extend(unknown_drawing(experiment, &reviewer.places));
     reviewer.time_plan();
     reviewer.uses();
     reviewer.symbols();
@@ -52,6 +52,27 @@ pub fn review(experiment: &Experiment) -> Result<Problems, Problems> {
     Ok(reviewer.problems)
 }
 
+/// Whether everything that an experiment's pages need is there.
+///
+/// # Errors
+/// What is missing, with its place.
+pub fn printable(experiment: &Experiment) -> Result<(), Problems> {
+    let missing = unknown_drawing(experiment, &PlaceMap::read(&experiment.source)?);
+    missing.map_or(Ok(()), |problem| Err(vec![problem]))
+}
+
+fn unknown_drawing(experiment: &Experiment, places: &PlaceMap) -> Option<Problem> {
+    let art = &experiment.definition.picture.art;
+    let known = press::drawings();
+    if known.contains(&art.as_str()) {
+        return None;
+    }
+    let hint = nearest(art, known.iter().copied())
+        .map_or_else(|| format!("drawings are {}", known.join(", ")), |near| format!("did you mean `{near}`?"));
+    let problem = Problem::error(format!("unknown drawing `{art}`"));
+    Some(problem.at(places.value("/picture/art")).label("no such drawing").hint(hint))
+}
+
 /// Gathers what is doubtful.
 struct Reviewer<'a> {
     experiment: &'a Experiment,
@@ -62,17 +83,6 @@ struct Reviewer<'a> {
 impl Reviewer<'_> {
     fn warn(&mut self, pointer: &str, message: String, label: &str, hint: &str) {
         self.problems.push(Problem::warning(message).at(self.places.key(pointer)).label(label).hint(hint));
-    }
-
-    fn drawing(&mut self) {
-        let art = &self.experiment.definition.picture.art;
-        let known = press::drawings();
-        if !known.contains(&art.as_str()) {
-            let hint = nearest(art, known.iter().copied())
-                .map_or_else(|| format!("drawings are {}", known.join(", ")), |near| format!("did you mean `{near}`?"));
-            let problem = Problem::error(format!("unknown drawing `{art}`"));
-            self.problems.push(problem.at(self.places.value("/picture/art")).label("no such drawing").hint(hint));
-        }
     }
 
     fn time_plan(&mut self) {

@@ -1,6 +1,6 @@
 //! The command line: endings, streams, messages.
 
-use labquire::commands::Ending;
+use labquire::{commands::Ending, experiment::catalogue};
 use serde_json::Value;
 
 use crate::set::labquire;
@@ -143,4 +143,17 @@ fn check_tells_warnings_of_files_and_goes_on() {
     let faults: Value = serde_json::from_str(&out).expect("JSON");
     let levels: Vec<_> = faults.as_array().expect("a list").iter().map(|one| one["level"].as_str()).collect();
     assert_eq!(levels, [Some("warning"), Some("error")]);
+}
+
+/// A drawing that is not there is the author's slip, not the program's fault.
+#[test]
+fn an_unknown_drawing_is_found_before_anything_is_printed() {
+    let dir = tempfile::TempDir::new().expect("a temporary folder");
+    let (path, out) = (dir.path().join("own.yaml"), dir.path().join("set"));
+    let text = catalogue::find("pumped-loop").expect("built in").text.replace("art: pumped-loop", "art: pumped-lop");
+    std::fs::write(&path, text).expect("a file");
+    let (ending, _, err) = labquire(&["make", path.to_str().expect("text"), "--out", out.to_str().expect("text")]);
+    assert_eq!(ending.code(), 1, "{err}");
+    assert!(err.contains("unknown drawing `pumped-lop`") && err.contains("did you mean `pumped-loop`?"), "{err}");
+    assert!(!out.exists());
 }
