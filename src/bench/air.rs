@@ -6,6 +6,7 @@
 //! and conductivity. Tables of textbooks differ from these by up to 3 %.
 
 use super::convection::Fluid;
+use super::radiation::KELVIN;
 
 const HEAT_CAPACITY: [f64; 4] = [1005.69, 1.45452, 4.03464, 0.0560319];
 const VISCOSITY: [f64; 3] = [1.72231e-5, 4.96205e-6, -2.86057e-7];
@@ -13,8 +14,6 @@ const CONDUCTIVITY: [f64; 3] = [0.024366, 0.00759819, -0.000341213];
 
 /// Pressure over specific gas constant, `101 325 Pa · 0.0289647 kg/mol / (8.314462618 J/(mol K))` in kg K/m³.
 const PRESSURE_OVER_GAS_CONSTANT: f64 = 101_325.0 * 0.028_964_7 / 8.314_462_618;
-
-const KELVIN: f64 = 273.15;
 
 fn inside(t: f64) -> f64 {
     t.clamp(0.0, 150.0)

@@ -1,9 +1,8 @@
 //! The gap of air between a plate and its cover. In: temperatures in °C, lengths in m, angles in rad. Out: coefficients.
 //! It must not know light.
 
+use super::radiation::KELVIN;
 use super::{air, radiation};
-
-const KELVIN: f64 = 273.15;
 
 /// A gap of air between parallel plates.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -37,3 +37,15 @@ pub fn fanned_cosine(angle: f64, half_width: f64) -> f64 {
     }
     (1.0 - libm::sin(angle - half_width)) / (2.0 * libm::sin(half_width))
 }
+
+/// Beam on a plate that faces the equator as a multiple of that on level ground,
+/// `R_b = (cos(φ − β) cos δ cos ω + sin(φ − β) sin δ) / (cos φ cos δ cos ω + sin φ sin δ)`, all angles in rad: latitude φ,
+/// declination δ, tilt β, hour angle ω.
+///
+/// Source: Duffie and Beckman, Solar Engineering of Thermal Processes, section 1.8 (quoted from memory).
+pub fn beam_ratio(latitude: f64, declination: f64, tilt: f64, hour: f64) -> f64 {
+    let height = |latitude: f64| {
+        libm::cos(latitude) * libm::cos(declination) * libm::cos(hour) + libm::sin(latitude) * libm::sin(declination)
+    };
+    height(latitude - tilt) / height(latitude)
+}

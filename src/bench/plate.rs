@@ -1,10 +1,8 @@
 //! A dry plate that absorbs light and loses heat to the room by radiation, free convection and through its back.
 //! In: temperatures in °C, irradiance in W/m². Out: powers in W. It must not store heat: stores are the bench's.
 
+use super::radiation::KELVIN;
 use super::{radiation, root};
-
-/// Zero of the Celsius scale, K.
-const KELVIN: f64 = 273.15;
 
 /// The excess over the room to which the coefficient of convection belongs, K.
 const REFERENCE_EXCESS: f64 = 30.0;

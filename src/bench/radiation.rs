@@ -4,6 +4,9 @@
 /// Stefan-Boltzmann constant σ, W/(m² K⁴). Source: CODATA 2018, exact in the SI of 2019.
 pub const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 
+/// Zero of the Celsius scale, K (SI brochure, 2.3.1).
+pub(crate) const KELVIN: f64 = 273.15;
+
 /// Wien's displacement constant b, m K. Source: CODATA 2018, exact in the SI of 2019.
 pub const WIEN: f64 = 2.897_771_955e-3;
 

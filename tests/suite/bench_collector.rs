@@ -1,6 +1,6 @@
 //! The collector and the lamp against standards and textbooks.
 
-use labquire::bench::{Collector, Lamp};
+use labquire::bench::{Collector, Lamp, cover, fin::Fin, incidence, top_loss::Panes};
 use proptest::prelude::*;
 
 use crate::reference::assert_near;
@@ -88,4 +88,49 @@ proptest! {
         prop_assert!(few < many && many < collector.efficiency_factor(10.0));
         prop_assert!(many / (more * rate) < few / rate);
     }
+}
+
+/// Source: Duffie and Beckman, example 6.5.1 (published values from memory: m 6.45, F 0.937, F' 0.841), solved again in
+/// closed form: U_L 8 W/(m² K), tubes of 10 mm every 150 mm, 0.5 mm of 385 W/(m K), 300 W/(m² K) inside.
+#[test]
+fn a_plate_with_tubes_is_a_fin() {
+    let fin = Fin { loss: 8.0, spacing: 0.15, diameter: 0.01, thickness: 0.0005, conductivity: 385.0, inside: 300.0 };
+    assert_near(fin.decay(), 6.446_583_712, 1e-9, "m");
+    assert_near(fin.efficiency(), 0.937_229_260_6, 1e-9, "F");
+    assert_near(fin.factor(), 0.840_649_859_2, 1e-9, "F'");
+    assert_near(Fin { spacing: 0.01, ..fin }.efficiency(), 1.0, 1e-12, "no fin");
+}
+
+/// Source: Klein, 1979 (Duffie and Beckman, eq. 6.4.9) in closed form: plate 100 °C, air 10 °C, wind 10 W/(m² K), glass 0.88,
+/// 45°; the solved balance gives 6.62 and 3.56 W/(m² K) for one pane over a black and a selective plate.
+#[test]
+fn the_empirical_top_loss_is_near_the_solved_one() {
+    let panes = |number, plate_emittance| Panes {
+        number,
+        plate_emittance,
+        glass_emittance: 0.88,
+        tilt: 45_f64.to_radians(),
+        wind: 10.0,
+    };
+    for (number, emittance, wanted) in
+        [(1.0, 0.95, 6.643_780_722), (2.0, 0.95, 3.876_111_801), (1.0, 0.1, 3.637_933_105)]
+    {
+        // The published sum was made with a Stefan-Boltzmann constant of fewer digits.
+        assert_near(panes(number, emittance).loss(100.0, 10.0), wanted, 1e-4, "U_t");
+    }
+    assert!((panes(1.0, 0.95).loss(100.0, 10.0) - 6.62).abs() < 0.3);
+}
+
+/// Source: Rai, Non-conventional Energy Sources, example 3.6.1, solved again: latitude 22°, declination −23°, tilt 37°, noon;
+/// τ 0.88, α 0.9, ρ_d 0.24, 300 kcal/(m² h), F_R 0.81, U_L 6.8 kcal/(m² h K), inlet 60 °C, air 15 °C.
+#[test]
+fn a_worked_example_at_noon() {
+    let [latitude, declination, tilt] = [22_f64, -23.0, 37.0].map(f64::to_radians);
+    let ratio = incidence::beam_ratio(latitude, declination, tilt, 0.0);
+    assert_near(ratio, 1.400_450_533, 1e-9, "R_b");
+    let absorbed = 300.0 * ratio * cover::transmittance_absorptance(0.88, 0.9, 0.24);
+    assert_near(absorbed, 340.929_351_1, 1e-9, "S");
+    let useful = 0.81 * (absorbed - 6.8 * 45.0);
+    assert_near(useful, 28.292_774_4, 1e-8, "useful heat");
+    assert_near(useful / (300.0 * ratio), 0.067_342_077_26, 1e-9, "efficiency");
 }
