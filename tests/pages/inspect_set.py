@@ -22,15 +22,22 @@ def fail(text):
     sys.exit(f"{folder}: {text}")
 
 
-def length_holds(data, number):
-    """Whether /Length of a stream reaches to the line feed before `endstream`.
+def length_holds(data, start):
+    """Whether /Length of the stream whose object begins at `start` reaches to the line feed before `endstream`.
 
     A compressed stream may end in a carriage return by chance; the validator then takes it for a part of the end of line.
     """
-    start = data.index(b"\n%d 0 obj" % number)
     length = int(re.search(rb"/Length (\d+)", data[start:]).group(1))
     body = data.index(b"stream\n", start) + len(b"stream\n")
     return data[body + length:].startswith(b"\nendstream")
+
+
+def lengths_hold(data, failure):
+    """The same for the object of a failure, or for all streams where the validator names none."""
+    if failure.object_id is not None:
+        return length_holds(data, data.index(b"\n%d 0 obj" % failure.object_id.object_number))
+    starts = [found.start() for found in re.finditer(rb"\n\d+ 0 obj\n<<[^>]*?/Length \d+", data)]
+    return bool(starts) and all(length_holds(data, start) for start in starts)
 
 
 def standards():
@@ -40,7 +47,7 @@ def standards():
             failures = [
                 failure for failure in report.failures
                 if not (failure.rule_id.endswith("STREAM-LENGTH-001")
-                        and length_holds(path.read_bytes(), failure.object_id.object_number))
+                        and lengths_hold(path.read_bytes(), failure))
             ]
             if failures:
                 fail(f"{path.name} breaks {profile}: {[failure.message for failure in failures[:5]]}")
