@@ -1,7 +1,10 @@
 //! Setting and writing. In: Typst source. Out: PDF or PNG in memory.
 //! Warnings are errors. Typst recurses deeply, so it must only run on threads with large stacks.
 
-use std::panic::{self, AssertUnwindSafe};
+use std::{
+    collections::{HashMap, hash_map::Entry},
+    panic::{self, AssertUnwindSafe},
+};
 
 use rayon::ThreadPoolBuilder;
 use typst::{
@@ -22,7 +25,7 @@ use super::{
 
 const STACK_BYTES: usize = 32 << 20;
 /// Leaves after which Typst's cache is looked through.
-const EVICT_EVERY: usize = 8;
+const EVICT_EVERY: usize = 10;
 /// How many such looks an entry survives that nobody used: large print and other languages come once in a while.
 const KEPT: usize = 2;
 /// Points in an inch.
@@ -132,12 +135,21 @@ fn set(work: Work) -> Result<(PagedDocument, Vec<usize>), PressError> {
 /// Sets leaves one by one. What the next leaf may share with the last ones stays in Typst's cache.
 fn bind(leaves: Vec<Leaf>, shelf: &mut Shelf) -> Result<(PagedDocument, Vec<usize>), PressError> {
     let mut volume = Volume::default();
+    // Page numbers are the same for all leaves of a language and print with as many pages.
+    let mut numbered: HashMap<(String, usize), PagedDocument> = HashMap::new();
     for (place, leaf) in leaves.into_iter().enumerate() {
         let body = compile(leaf.body, shelf)?;
         let margins = compile(leaf.margins.into(), shelf)?;
-        let count = format!("#let count = {}\n", body.pages().len());
-        let numbers = compile(Script { main: leaf.numbers, pieces: vec![count] }, shelf)?;
-        volume.add(&body, &margins, &numbers);
+        let count = body.pages().len();
+        let numbers = match numbered.entry((leaf.numbers, count)) {
+            Entry::Occupied(entry) => entry.into_mut(),
+            Entry::Vacant(entry) => {
+                let (main, pieces) = (entry.key().0.clone(), vec![format!("#let count = {count}\n")]);
+                let numbers = compile(Script { main, pieces }, shelf)?;
+                entry.insert(numbers)
+            }
+        };
+        volume.add(&body, &margins, numbers);
         if place % EVICT_EVERY == EVICT_EVERY - 1 {
             comemo::evict(KEPT);
         }
