@@ -11,6 +11,7 @@ pub mod bench;
 pub mod class;
 pub mod commands;
 pub mod compose;
+pub mod copying;
 pub mod draw;
 pub mod experiment;
 pub mod formula;

@@ -45,11 +45,12 @@ impl Code {
         Self(values)
     }
 
-    /// The codes of a whole set, free of duplicates and the same whatever the order of the ids.
-    pub fn for_set(seed: &str, experiment: &str, ids: &[&str]) -> Vec<Self> {
+    /// The codes of students whom a set has not yet, free of duplicates and the same whatever the order of the ids; `taken` are
+    /// codes that the set has given out.
+    pub fn for_set(seed: &str, experiment: &str, ids: &[&str], taken: &[Self]) -> Vec<Self> {
         let mut order: Vec<usize> = (0..ids.len()).collect();
         order.sort_by_key(|&index| ids[index]);
-        let mut taken = HashSet::new();
+        let mut taken: HashSet<Self> = taken.iter().copied().collect();
         let mut codes = vec![Self([0; 8]); ids.len()];
         for index in order {
             let free =

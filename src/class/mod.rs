@@ -1,6 +1,7 @@
 //! The class. In: the teacher's list. Out: students in order, with edition, seat and needs. It must never draw a number.
 
 mod code;
+mod deal;
 mod decode;
 mod edition;
 mod read;
@@ -12,6 +13,7 @@ mod text_table;
 mod workbook;
 
 pub use code::{Code, CodeError};
+pub use deal::{Deal, deal};
 pub use edition::Edition;
 pub use read::{demo, read};
 pub use roster::{Roster, Student};

@@ -31,10 +31,11 @@ pub struct Student {
 }
 
 impl Roster {
-    /// The students in the order of printing: by seat where seats are given, those without one last, else as in the file.
-    pub fn in_order(&self) -> Vec<&Student> {
-        let mut students: Vec<&Student> = self.students.iter().collect();
-        students.sort_by_key(|student| (student.seat.is_none(), student.seat));
-        students
+    /// The students' places in the order of printing: by seat where seats are given, those without one last, else as in
+    /// the file.
+    pub fn order(&self) -> Vec<usize> {
+        let mut order: Vec<usize> = (0..self.students.len()).collect();
+        order.sort_by_key(|&place| (self.students[place].seat.is_none(), self.students[place].seat));
+        order
     }
 }

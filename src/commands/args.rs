@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
-use crate::class::Edition;
+use crate::{class::Edition, copying::CopyLimit};
 
 /// Worksheets with readings of their own for each student, and keys that match.
 #[derive(Debug, Parser)]
@@ -65,6 +65,15 @@ pub(super) struct Make {
     /// The seed; the same seed gives the same set
     #[arg(long, value_name = "TEXT")]
     pub(super) seed: Option<String>,
+    /// Readings of their own for each student, or so many versions, dealt so that neighbours differ
+    #[arg(long, value_name = "each|N", default_value = "each")]
+    pub(super) versions: Versions,
+    /// The largest share of a sheet's numeric marks that another student's answers may earn on it
+    #[arg(long, value_name = "SHARE", default_value = "20%")]
+    pub(super) copied: CopyLimit,
+    /// Add the class file's new students to this printed set; those recorded stay as they are
+    #[arg(long, value_name = "SETDIR", conflicts_with_all = ["seed", "versions"])]
+    pub(super) extend: Option<PathBuf>,
     /// Edition of students whose row names none
     #[arg(long, default_value = "core")]
     pub(super) edition: EditionWord,
@@ -116,6 +125,37 @@ pub(super) struct Simulate {
     /// Form of the output
     #[arg(long, default_value = "json")]
     pub(super) format: FormatWord,
+}
+
+/// How many different sets of readings there are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Versions {
+    /// One for each student.
+    Each,
+    /// So many, shared.
+    Shared(usize),
+}
+
+impl Versions {
+    /// How many are shared; nothing where each student has readings of their own.
+    pub(super) fn shared(self) -> Option<usize> {
+        match self {
+            Self::Each => None,
+            Self::Shared(count) => Some(count),
+        }
+    }
+}
+
+impl std::str::FromStr for Versions {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        match text.trim().parse() {
+            Ok(count @ 1..=1000) => Ok(Self::Shared(count)),
+            _ if text.trim().eq_ignore_ascii_case("each") => Ok(Self::Each),
+            _ => Err("write `each`, or a number from 1 to 1000".to_owned()),
+        }
+    }
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]

@@ -1,7 +1,10 @@
 //! What several commands load first. In: words of the command line. Out: experiments and languages, or problems.
 
+use std::path::Path;
+
 use super::{Console, Stop};
 use crate::{
+    class::{self, Roster},
     experiment::{self, Experiment, catalogue},
     language::Language,
     report::{Problem, nearest},
@@ -15,6 +18,14 @@ pub(super) fn experiment(name: &str, console: &mut Console<'_>) -> Result<Experi
     console.problems(&warnings);
     review::printable(&experiment)?;
     Ok(experiment)
+}
+
+/// The class of a file, or the demo class; notices go to the console.
+pub(super) fn class(path: Option<&Path>, console: &mut Console<'_>) -> Result<Roster, Stop> {
+    let Some(path) = path else { return Ok(class::demo()) };
+    let (roster, notices) = class::read(path)?;
+    console.problems(&notices);
+    Ok(roster)
 }
 
 /// A language by its code.

@@ -1,11 +1,10 @@
 //! `make`: a class set. In: options. Out: a folder with worksheets, keys, grid, notes, form and record, whole or not at all.
 
-use std::path::PathBuf;
-
 use super::{
     Console, Stop,
     args::{self, FlavourWord, PaperWord},
-    load,
+    basis::Basis,
+    warn,
 };
 use crate::{
     class::{self, Roster},
@@ -13,50 +12,47 @@ use crate::{
     language::Language,
     press::{Paper, Standards},
     report::{Problem, Problems, nearest},
-    set::{self, Folder, Member, Print, Printing, PrintingError, SetError, SetPlan},
+    set::{self, Draft, Folder, Print, Printing, PrintingError, SetError, SetPlan},
 };
 
 pub(super) fn run(args: &args::Make, language: &'static Language, console: &mut Console<'_>) -> Result<(), Stop> {
-    let experiment = load::experiment(&args.experiment, console)?;
-    let (roster, notices) = match &args.class {
-        Some(path) => class::read(path)?,
-        None => (class::demo(), Vec::new()),
-    };
-    console.problems(&notices);
-    let id = &experiment.definition.id;
-    let seed = args.seed.clone().unwrap_or_else(|| format!("{id} {}", roster.name));
+    let basis = Basis::of(args, console)?;
     let plan = SetPlan {
-        experiment: &experiment,
-        roster: &roster,
-        seed: &seed,
+        experiment: &basis.experiment,
+        roster: &basis.roster,
+        seed: &basis.seed,
         edition: args.edition.into(),
         language,
-        names: !args.no_names,
+        names: basis.names,
+        versions: basis.versions,
+        limit: args.copied,
+        held: &basis.held,
     };
-    let target = args.out.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{id}-{}", roster.name)));
     // Asked before the work is done, so that a refusal comes at once.
-    let folder = Folder::stage(&target, args.force).map_err(|error| error.problem())?;
-    let members = members(&plan, &args.only)?;
-    console.problems(&plan.unprintable(&members));
-    write(&plan, &members, args, &folder)?;
+    let folder = Folder::stage(&basis.target, basis.force).map_err(|error| error.problem())?;
+    let draft = draft(&plan, &args.only)?;
+    console.problems(&plan.unprintable(&draft.members));
+    console.problems(&warn::draft(&plan, &draft));
+    console.problems(&warn::changed(&plan, &draft.members, &basis.answers));
+    write(&plan, &draft, args, &folder)?;
     folder.publish().map_err(|error| error.problem())?;
-    let count = members.len();
+    let count = draft.members.len();
     let sheets = if count == 1 { "sheet" } else { "sheets" };
-    console.print(&format!("{count} {sheets} and keys in {} (seed: {seed})\n", target.display()));
+    console.print(&format!("{count} {sheets} and keys in {} (seed: {})\n", basis.target.display(), basis.seed));
     Ok(())
 }
 
-fn members<'a>(plan: &SetPlan<'a>, only: &[String]) -> Result<Vec<Member<'a>>, Stop> {
+fn draft<'a>(plan: &SetPlan<'a>, only: &[String]) -> Result<Draft<'a>, Stop> {
     let picks = |text: &str, id: &str, code: &str| {
         text == id || class::Code::parse(text).is_ok_and(|wanted| wanted.to_string() == code)
     };
     let wanted = |id: &str, code: &str| only.is_empty() || only.iter().any(|text| picks(text, id, code));
-    let members = plan
-        .members(|student, code| wanted(&student.id, code))
+    let draft = plan
+        .draft(|student, code| wanted(&student.id, code))
         .map_err(|errors| Stop::Input(errors.iter().map(|error| refused(plan.experiment, error)).collect()))?;
-    let found = |text: &&String| members.iter().any(|member| picks(text, &member.student.id, &member.code));
+    let found = |text: &&String| draft.members.iter().any(|member| picks(text, &member.student.id, &member.code));
     let missing: Problems = only.iter().filter(|text| !found(text)).map(|text| unknown(text, plan.roster)).collect();
-    if missing.is_empty() { Ok(members) } else { Err(Stop::Input(missing)) }
+    if missing.is_empty() { Ok(draft) } else { Err(Stop::Input(missing)) }
 }
 
 fn unknown(text: &str, roster: &Roster) -> Problem {
@@ -74,7 +70,8 @@ fn refused(experiment: &Experiment, error: &SetError) -> Problem {
     }
 }
 
-fn write(plan: &SetPlan<'_>, members: &[Member<'_>], args: &args::Make, folder: &Folder) -> Result<(), Stop> {
+fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Folder) -> Result<(), Stop> {
+    let members = &draft.members;
     let printing = Printing {
         paper: match args.paper {
             PaperWord::A4 => Paper::A4,

@@ -1,16 +1,17 @@
 //! The commands. In: arguments. Out: text, files and an exit code. A command must only hand work on, never do it.
 
 mod args;
+mod basis;
 mod check;
 mod console;
 mod explain;
 mod list;
 mod load;
 mod make;
-
 mod schema;
 mod show;
 mod simulate;
+mod warn;
 
 use clap::Parser;
 
@@ -84,7 +85,6 @@ where
     let done = load::language(&args.lang).and_then(|language| match &args.command {
         Command::List(list) => list::run(list, language, console),
         Command::Show(show) => show::run(show, language, console),
-
         Command::Make(make) => make::run(make, language, console),
         Command::Check(check) => check::run(check, console),
         Command::Simulate(simulate) => simulate::run(simulate, console),

@@ -20,9 +20,9 @@ pub fn grid(experiment: &Experiment, class: &str, language: &Language, members: 
         marks: task.marks.total(),
     });
     let rows = members.iter().map(|(facts, labels)| GridRow {
-        name: labels.student.unwrap_or(labels.code).to_owned(),
-        code: labels.code.to_owned(),
-        edition: language.word(labels.edition.word_key()).to_owned(),
+        name: labels.student.or(labels.code).unwrap_or_default().to_owned(),
+        code: labels.code.unwrap_or_default().to_owned(),
+        edition: edition(*labels, language),
         cells: experiment
             .tasks
             .iter()
@@ -35,8 +35,15 @@ pub fn grid(experiment: &Experiment, class: &str, language: &Language, members: 
         title: definition.title.in_language(&language.code).to_owned(),
         class: class.to_owned(),
         columns: columns.collect(),
+        versions: members.iter().any(|(_, labels)| labels.version.is_some()),
         rows: rows.collect(),
     }
+}
+
+/// The edition in words, with the version where versions are shared.
+fn edition(labels: Labels<'_>, language: &Language) -> String {
+    let word = language.word(labels.edition.word_key());
+    labels.version.map_or_else(|| word.to_owned(), |version| format!("{word}, {version}"))
 }
 
 fn cell(facts: &Facts<'_>, index: usize, language: &Language) -> GridCell {

@@ -6,6 +6,7 @@ use super::{Facts, Page, View, prose::prose, table::table, task::task};
 use crate::{
     class::Edition,
     experiment::plan::TaskBody,
+    language::Language,
     sheet::{Block, Caution, Datum, Sheet, Step},
 };
 
@@ -16,8 +17,10 @@ pub struct Labels<'a> {
     pub student: Option<&'a str>,
     /// The class.
     pub class: &'a str,
-    /// The code.
-    pub code: &'a str,
+    /// The code of the sheet; a key that several share has none.
+    pub code: Option<&'a str>,
+    /// The version, where versions are shared.
+    pub version: Option<usize>,
     /// The edition.
     pub edition: Edition,
     /// Large print.
@@ -61,10 +64,18 @@ pub fn sheet(facts: &Facts<'_>, labels: Labels<'_>, view: View) -> Sheet {
         title: definition.title.in_language(code).to_owned(),
         student: labels.student.map(str::to_owned),
         class: labels.class.to_owned(),
-        code: labels.code.to_owned(),
+        tag: tag(labels, language),
+        code: labels.code.map(str::to_owned),
+        version: labels.version.map(|version| version.to_string()),
         edition_word: language.word(labels.edition.word_key()).to_owned(),
         blocks,
     }
+}
+
+/// What tells a sheet from others on each of its pages: the code, else the version.
+pub(super) fn tag(labels: Labels<'_>, language: &Language) -> String {
+    let version = || labels.version.map(|version| format!("{}\u{A0}{version}", language.word("version")));
+    labels.code.map(str::to_owned).or_else(version).unwrap_or_default()
 }
 
 /// The words at the drawing's leader lines.

@@ -127,7 +127,10 @@ impl Key {
 }
 
 /// The values of all names, answers among them, at full precision.
-fn answered(experiment: &Experiment, variant: &Variant, student: &str) -> Result<Known, KeyError> {
+///
+/// # Errors
+/// A [`KeyError`] for the first task that has no answer.
+pub fn answered(experiment: &Experiment, variant: &Variant, student: &str) -> Result<Known, KeyError> {
     let mut known = Known::of(experiment, variant);
     for task in &experiment.tasks {
         let (TaskBody::Number(plan) | TaskBody::Column(plan)) = &task.body else { continue };

@@ -34,7 +34,7 @@ mod warn;
 
 pub use answer::{Answer, Cell, Number};
 pub use budget::{Bound, Budget, Cause, Contribution};
-pub use build::{Key, KeyError, Rule};
+pub use build::{Key, KeyError, Rule, answered};
 pub use points::line_points;
 pub use slip::{Slip, SlipKind};
 pub use warn::slip_warnings;

@@ -3,7 +3,7 @@
 use minijinja::{AutoEscape, Environment, UndefinedBehavior, context, value::Serde};
 use serde::Serialize;
 
-use super::{Leaf, Paper, PressError, Script, expression, files};
+use super::{Leaf, Paper, PressError, Script, expression, files, mosaic};
 use crate::{
     language::Language,
     sheet::{Grid, Sheet, Teacher},
@@ -71,7 +71,9 @@ impl Documents {
     /// Each block goes into a piece of its own, so that equal blocks of two students are equal sources.
     fn leaf(&self, template: &str, title: &str, sheet: &Sheet, paper: Paper) -> Result<Leaf, PressError> {
         known(&sheet.lang)?;
-        let view = context! { title, sheet => Serde(View { sheet, marks: sheet.marks() }), paper => Serde(paper) };
+        let mosaic = mosaic::pixels(sheet.code.as_deref().unwrap_or_default());
+        let view =
+            context! { title, sheet => Serde(View { sheet, marks: sheet.marks() }), paper => Serde(paper), mosaic };
         let labels = context! { lang => &sheet.lang, large => sheet.large };
         let piece = format!("{template}-block.typ.j2");
         let pieces = sheet

@@ -5,6 +5,7 @@ pub mod documents;
 mod expression;
 mod files;
 mod fonts;
+mod mosaic;
 mod paper;
 mod press_error;
 mod print;

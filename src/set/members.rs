@@ -1,41 +1,37 @@
-//! The members of a set: each student with data and key. In: an experiment, a class, a seed. Out: members in printing order.
-//! No member may depend on another.
+//! The members of a set: each student with data and key. In: a plan. Out: members in printing order.
+//! What neighbours have may decide which of a member's draws is taken, and nothing else.
 
-use super::printing::printable;
+use indexmap::IndexMap;
+
+use super::{
+    SetPlan,
+    placing::{self, Placed, Ticket},
+};
 use crate::{
-    class::{Code, Edition, Roster, Student},
-    compose::{Facts, Labels},
-    experiment::Experiment,
-    graph::GraphPaper,
+    class::{Code, Edition, Seat, Student},
     key::{Key, KeyError},
     language::Language,
-    press::covers,
-    report::{Problem, Problems},
-    variant::{self, DrawError, Variant},
+    variant::{DrawError, Variant},
 };
 
-/// What a set is made from.
-#[derive(Clone, Copy)]
-pub struct SetPlan<'a> {
-    /// The experiment.
-    pub experiment: &'a Experiment,
-    /// The class.
-    pub roster: &'a Roster,
-    /// The seed.
-    pub seed: &'a str,
-    /// The edition of students whose row names none.
-    pub edition: Edition,
-    /// The language of students whose row names none, and of keys.
-    pub language: &'static Language,
-    /// Whether names are printed.
-    pub names: bool,
+/// What a student of a printed set has.
+#[derive(Debug, Clone)]
+pub struct Held {
+    /// The code on the sheet.
+    pub code: Code,
+    /// The version, from 1.
+    pub version: usize,
+    /// The readings.
+    pub variant: Variant,
+    /// How many draws before them were too near to another's sheet.
+    pub redrawn: u32,
 }
 
 /// A student with data and key.
 pub struct Member<'a> {
     /// The student.
     pub student: &'a Student,
-    /// The place in the class file, from 1.
+    /// The version, from 1; where every student has readings of their own, the place in the class file.
     pub version: usize,
     /// The edition.
     pub edition: Edition,
@@ -47,6 +43,29 @@ pub struct Member<'a> {
     pub variant: Variant,
     /// The key.
     pub key: Key,
+    /// How many draws before this one were too near to another's sheet.
+    pub redrawn: u32,
+}
+
+/// The members of a set, and what could not be had.
+pub struct Draft<'a> {
+    /// In printing order.
+    pub members: Vec<Member<'a>>,
+    /// Neighbours who share a version.
+    pub clashes: Vec<(Seat, Seat)>,
+    /// Editions with more sheets than could be drawn apart.
+    pub crowds: Vec<Crowd>,
+}
+
+/// More sheets of an edition than could be kept apart.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Crowd {
+    /// The edition.
+    pub edition: Edition,
+    /// How many different sheets it has.
+    pub sheets: usize,
+    /// How many of them are apart from each other.
+    pub apart: usize,
 }
 
 /// Why a set could not be made.
@@ -61,85 +80,66 @@ pub enum SetError {
 }
 
 impl<'a> SetPlan<'a> {
-    /// Draws and keys the students whose id `wanted` picks, in printing order.
+    /// Draws and keys the whole class; keeps the students whom `wanted` picks by student and code.
     ///
     /// # Errors
-    /// A [`SetError`] for every student that could not be drawn or keyed.
-    pub fn members(&self, wanted: impl Fn(&Student, &str) -> bool) -> Result<Vec<Member<'a>>, Vec<SetError>> {
-        let ids: Vec<&str> = self.roster.students.iter().map(|student| student.id.as_str()).collect();
-        let codes = Code::for_set(self.seed, &self.experiment.definition.id, &ids);
-        let place = |student: &Student| ids.iter().position(|id| *id == student.id).unwrap_or(0);
-        let mut members = Vec::new();
-        let mut errors = Vec::new();
-        for student in self.roster.in_order() {
-            let place = place(student);
+    /// A [`SetError`] for every student, or version, that could not be drawn or keyed.
+    pub fn draft(&self, wanted: impl Fn(&Student, &str) -> bool) -> Result<Draft<'a>, Vec<SetError>> {
+        let (codes, (versions, clashes)) = (self.codes(), self.dealt());
+        let tickets = self.tickets(&versions);
+        let listed: Vec<Ticket> = tickets.values().cloned().collect();
+        let placed = placing::place(self.experiment, self.seed, self.limit, &listed)?;
+        let crowds = Edition::ALL.into_iter().filter_map(|edition| crowd(edition, &listed, &placed)).collect();
+        let member = |place: usize| {
+            let student = &self.roster.students[place];
             let code = codes[place].to_string();
             if !wanted(student, &code) {
-                continue;
+                return None;
             }
-            match self.member(student, place + 1, code) {
-                Ok(member) => members.push(member),
-                Err(error) => errors.push(error),
-            }
-        }
-        if errors.is_empty() { Ok(members) } else { Err(errors) }
-    }
-
-    fn member(&self, student: &'a Student, version: usize, code: String) -> Result<Member<'a>, SetError> {
-        let variant = variant::draw(self.experiment, self.seed, &student.id)?;
-        let edition = student.edition.unwrap_or(self.edition);
-        let key = Key::build_for(edition, GraphPaper::of(student.large), self.experiment, &variant, &student.id)?;
-        Ok(Member {
-            student,
-            version,
-            edition,
-            language: student.lang.as_deref().and_then(Language::find).unwrap_or(self.language),
-            code,
-            variant,
-            key,
-        })
-    }
-
-    /// The name to print for a member: the name, or the id or code where no shipped font has its signs, or nothing.
-    pub fn printed_name<'m>(&self, member: &'m Member<'_>) -> Option<&'m str> {
-        let student = member.student;
-        let shown = printable(&student.name).or_else(|| printable(&student.id)).unwrap_or(&member.code);
-        self.names.then_some(shown)
-    }
-
-    /// The class to print; nothing where no shipped font has its signs.
-    pub fn printed_class(&self) -> String {
-        printable(&self.roster.name).unwrap_or_default().to_owned()
-    }
-
-    /// A notice for each name that can't be printed as it is.
-    pub fn unprintable(&self, members: &[Member<'_>]) -> Problems {
-        let notice = |member: &Member<'_>| {
-            let sign = covers(&member.student.name)?;
-            let shown = self.printed_name(member)?;
-            let problem = Problem::notice(format!(
-                "no shipped font has the sign `{sign}` (U+{:04X}) of the name `{}`",
-                u32::from(sign),
-                member.student.name
-            ));
-            Some(problem.hint(format!("the sheet shows `{shown}` instead")))
+            let (ticket, _, own) = tickets.get_full(&self.stream(student, versions[place]))?;
+            let Placed { variant, keys, redrawn, .. } = &placed[ticket];
+            let sheet = own.sheets.iter().position(|sheet| *sheet == (self.edition_of(student), student.large))?;
+            Some(Member {
+                student,
+                version: versions[place],
+                edition: self.edition_of(student),
+                language: self.language_of(student),
+                code,
+                variant: variant.clone(),
+                key: keys[sheet].clone(),
+                redrawn: *redrawn,
+            })
         };
-        members.iter().filter_map(notice).collect()
+        Ok(Draft { members: self.roster.order().into_iter().filter_map(member).collect(), clashes, crowds })
     }
 
-    /// A member's facts in a language.
-    pub fn facts<'m>(&'m self, member: &'m Member<'_>, language: &'m Language) -> Facts<'m> {
-        Facts { experiment: self.experiment, variant: &member.variant, key: &member.key, language }
-    }
-
-    /// What tells a member's sheet from others.
-    pub fn labels<'m>(&'m self, member: &'m Member<'_>) -> Labels<'m> {
-        Labels {
-            student: self.printed_name(member),
-            class: printable(&self.roster.name).unwrap_or_default(),
-            code: &member.code,
-            edition: member.edition,
-            large: member.student.large,
+    /// Who gets readings, by the name of their random streams.
+    fn tickets(&self, versions: &[usize]) -> IndexMap<String, Ticket> {
+        let mut tickets: IndexMap<String, Ticket> = IndexMap::new();
+        for (student, &version) in self.roster.students.iter().zip(versions) {
+            let stream = self.stream(student, version);
+            let ticket = tickets.entry(stream).or_insert_with_key(|stream| Ticket::new(stream));
+            let sheet = (self.edition_of(student), student.large);
+            if !ticket.sheets.contains(&sheet) {
+                ticket.sheets.push(sheet);
+            }
+            if let Some(held) = self.held.get(&student.id) {
+                ticket.held = Some((held.variant.clone(), held.redrawn));
+            }
         }
+        tickets
     }
+
+    /// What a student's random streams are named after.
+    fn stream(&self, student: &Student, version: usize) -> String {
+        self.versions.map_or_else(|| student.id.clone(), |_| format!("version {version}"))
+    }
+}
+
+/// The sheets of an edition, if not all of them could be kept apart.
+fn crowd(edition: Edition, tickets: &[Ticket], placed: &[Placed]) -> Option<Crowd> {
+    let holds = |ticket: &Ticket| ticket.sheets.iter().any(|(own, _)| *own == edition);
+    let of = tickets.iter().zip(placed).filter(|(ticket, _)| holds(ticket));
+    let (sheets, apart) = of.fold((0, 0), |(sheets, apart), (_, one)| (sheets + 1, apart + usize::from(one.apart)));
+    (apart < sheets).then_some(Crowd { edition, sheets, apart })
 }

@@ -1,14 +1,17 @@
 //! The documents of a set as jobs for the press. In: a set's members. Out: files with their bytes and page counts.
 //! It must hold no more than a volume of sources at a time.
 
-use std::sync::{
-    Mutex,
-    atomic::{AtomicUsize, Ordering},
+use std::{
+    collections::BTreeMap,
+    sync::{
+        Mutex,
+        atomic::{AtomicUsize, Ordering},
+    },
 };
 
 use super::{FolderError, Member, SetPlan};
 use crate::{
-    compose::{self, Facts, View},
+    compose::{self, Facts, Labels, View},
     press::{Documents, Leaf, Paper, PdfJob, Press, PressError, Printed, Standards, Work},
 };
 
@@ -42,10 +45,12 @@ pub enum PrintingError {
     Disk(#[from] FolderError),
 }
 
-/// A document to print.
+/// A document to print; leaves of members by their places.
 enum Job {
-    Worksheets(String, std::ops::Range<usize>),
-    Keys(String, std::ops::Range<usize>),
+    Worksheets(String, Vec<usize>),
+    Keys(String, Vec<usize>),
+    /// The key that the holders of a version share.
+    SharedKeys(String, Vec<usize>),
     Grid,
     Teacher,
 }
@@ -53,7 +58,7 @@ enum Job {
 impl Job {
     fn file(&self) -> String {
         match self {
-            Self::Worksheets(file, _) | Self::Keys(file, _) => file.clone(),
+            Self::Worksheets(file, _) | Self::Keys(file, _) | Self::SharedKeys(file, _) => file.clone(),
             Self::Grid => "grid.pdf".to_owned(),
             Self::Teacher => "teacher.pdf".to_owned(),
         }
@@ -97,9 +102,9 @@ impl<'a> Print<'a> {
                 let Some(job) = jobs.get(index) else { return };
                 match self.print(job).and_then(|printed| Ok(keep(&job.file(), &printed.bytes).map(|()| printed)?)) {
                     Ok(printed) => {
-                        if let (Job::Worksheets(_, range), Ok(mut pages)) = (job, pages.lock()) {
-                            for (member, count) in range.clone().zip(printed.leaves) {
-                                pages[member] = count;
+                        if let (Job::Worksheets(_, places), Ok(mut pages)) = (job, pages.lock()) {
+                            for (member, count) in places.iter().zip(printed.leaves) {
+                                pages[*member] = count;
                             }
                         }
                     }
@@ -128,30 +133,40 @@ impl<'a> Print<'a> {
 
     /// The long jobs first, so that no core waits at the end.
     fn jobs(&self) -> Vec<Job> {
-        let count = self.members.len();
-        let volumes = count.div_ceil(VOLUME).max(1);
-        let name = |stem: &str, volume: usize| {
-            if volumes == 1 { format!("{stem}.pdf") } else { format!("{stem}-{:02}.pdf", volume + 1) }
-        };
-        let range = |volume: usize| volume * VOLUME..((volume + 1) * VOLUME).min(count);
+        let all: Vec<usize> = (0..self.members.len()).collect();
         let mut jobs: Vec<Job> =
-            (0..volumes).map(|volume| Job::Worksheets(name("worksheets", volume), range(volume))).collect();
-        jobs.extend((0..volumes).map(|volume| Job::Keys(name("keys", volume), range(volume))));
+            volumes("worksheets", &all).map(|(file, places)| Job::Worksheets(file, places)).collect();
+        if self.plan.versions.is_some() {
+            jobs.extend(volumes("keys", &self.shared_keys()).map(|(file, places)| Job::SharedKeys(file, places)));
+        } else {
+            jobs.extend(volumes("keys", &all).map(|(file, places)| Job::Keys(file, places)));
+        }
         if self.printing.split {
             for (index, member) in self.members.iter().enumerate() {
-                jobs.push(Job::Worksheets(format!("students/{}-worksheet.pdf", member.code), index..index + 1));
-                jobs.push(Job::Keys(format!("students/{}-key.pdf", member.code), index..index + 1));
+                jobs.push(Job::Worksheets(format!("students/{}-worksheet.pdf", member.code), vec![index]));
+                jobs.push(Job::Keys(format!("students/{}-key.pdf", member.code), vec![index]));
             }
         }
         jobs.extend([Job::Grid, Job::Teacher]);
         jobs
     }
 
+    /// A member for each different key, by version: what an edition asks, and the paper it is read from, make keys differ.
+    fn shared_keys(&self) -> Vec<usize> {
+        let members = self.members.iter().enumerate();
+        let keys: BTreeMap<_, usize> = members
+            .rev()
+            .map(|(place, member)| ((member.version, member.edition, member.student.large), place))
+            .collect();
+        keys.into_values().collect()
+    }
+
     fn print(&self, job: &Job) -> Result<Printed, PrintingError> {
         let file = job.file();
         let work = match job {
-            Job::Worksheets(_, range) => self.leaves(range, View::Worksheet).map(Work::from),
-            Job::Keys(_, range) => self.leaves(range, View::Key).map(Work::from),
+            Job::Worksheets(_, places) => self.leaves(places, View::Worksheet, false).map(Work::from),
+            Job::Keys(_, places) => self.leaves(places, View::Key, false).map(Work::from),
+            Job::SharedKeys(_, places) => self.leaves(places, View::Key, true).map(Work::from),
             Job::Grid => self.grid().map(Work::from),
             Job::Teacher => self.teacher().map(Work::from),
         };
@@ -165,14 +180,16 @@ impl<'a> Print<'a> {
         self.plan.experiment.definition.title.in_language(&self.plan.language.code).to_owned()
     }
 
-    fn leaves(&self, range: &std::ops::Range<usize>, view: View) -> Result<Vec<Leaf>, PressError> {
+    fn leaves(&self, places: &[usize], view: View, shared: bool) -> Result<Vec<Leaf>, PressError> {
         let title = self.title();
-        let members = self.members[range.clone()].iter();
+        let members = places.iter().map(|&place| &self.members[place]);
         members
             .map(|member| {
                 // Keys are read by the teacher, sheets by the student.
                 let language = if view == View::Key { self.plan.language } else { member.language };
-                let sheet = compose::sheet(&self.plan.facts(member, language), self.plan.labels(member), view);
+                let labels = self.plan.labels(member);
+                let labels = if shared { Labels { student: None, code: None, ..labels } } else { labels };
+                let sheet = compose::sheet(&self.plan.facts(member, language), labels, view);
                 match view {
                     View::Worksheet => self.documents.worksheet(&title, &sheet, self.printing.paper),
                     View::Key => self.documents.key(&title, &sheet, self.printing.paper),
@@ -199,6 +216,16 @@ impl<'a> Print<'a> {
         let notes = compose::teacher(first, &self.plan.printed_class(), seed, &facts);
         self.documents.teacher(&notes, self.printing.paper)
     }
+}
+
+/// Places bound in volumes, with their files' names.
+fn volumes<'a>(stem: &'a str, places: &'a [usize]) -> impl Iterator<Item = (String, Vec<usize>)> + 'a {
+    let single = places.len() <= VOLUME;
+    let name =
+        move |volume: usize| if single { format!("{stem}.pdf") } else { format!("{stem}-{:02}.pdf", volume + 1) };
+    // A set without members still has its files.
+    let empty = places.is_empty().then(|| (name(0), Vec::new()));
+    places.chunks(VOLUME).enumerate().map(move |(volume, places)| (name(volume), places.to_vec())).chain(empty)
 }
 
 /// A text, if the shipped fonts have all its signs.

@@ -3,7 +3,7 @@
 
 use serde_json::{Map, Value, json};
 
-use super::{Member, SetPlan};
+use super::{Member, SetPlan, recorded::FORMAT};
 use crate::{
     class::Edition,
     experiment::plan::TaskBody,
@@ -18,11 +18,15 @@ pub const PROGRAM: &str = concat!("labquire ", env!("CARGO_PKG_VERSION"));
 /// The record of a set; `pages` are those of each member's sheet.
 pub fn record(plan: &SetPlan<'_>, members: &[Member<'_>], pages: &[usize]) -> Value {
     json!({
-        "format": 1,
+        "format": FORMAT,
         "program": PROGRAM,
         "experiment": plan.experiment.definition.id,
+        "definition": { "file": plan.experiment.source.name, "text": plan.experiment.source.text },
         "seed": plan.seed,
         "class": plan.roster.name,
+        "versions": plan.versions,
+        "names": plan.names,
+        "copy_limit": plan.limit.share(),
         "tasks": tasks(plan),
         "students": members.iter().zip(pages).map(|(member, &pages)| student(plan, member, pages)).collect::<Vec<_>>(),
     })
@@ -74,7 +78,9 @@ fn student(plan: &SetPlan<'_>, member: &Member<'_>, pages: usize) -> Value {
         "readings": readings(plan, member),
         "answers": answers(plan, member),
         "pages": pages,
-        "rejected_draws": variant.rejected,
+        "draw": variant.attempt,
+        "redrawn": member.redrawn,
+        "rejected_draws": variant.attempt.saturating_sub(member.redrawn),
     });
     if let Some(group) = &member.student.group {
         value["group"] = json!(group);

@@ -11,6 +11,8 @@ pub struct Grid {
     pub title: String,
     /// The class.
     pub class: String,
+    /// Whether versions are shared: they then stand behind the edition.
+    pub versions: bool,
     /// The tasks.
     pub columns: Vec<GridColumn>,
     /// The students.
@@ -37,7 +39,7 @@ pub struct GridRow {
     pub name: String,
     /// The code of the sheet.
     pub code: String,
-    /// The edition in words.
+    /// The edition in words, with the version where versions are shared.
     pub edition: String,
     /// A cell for each column; `None` where the student's edition lacks the task.
     pub cells: Vec<Option<GridCell>>,

@@ -34,8 +34,12 @@ pub struct Sheet {
     pub student: Option<String>,
     /// The class.
     pub class: String,
-    /// The code of the sheet.
-    pub code: String,
+    /// What stands on each page: the code, or the words for a version.
+    pub tag: String,
+    /// The code of the sheet; a key that several share has none.
+    pub code: Option<String>,
+    /// The version, where versions are shared.
+    pub version: Option<String>,
     /// The edition in words.
     pub edition_word: String,
     /// What stands on the sheet, in order.

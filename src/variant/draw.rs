@@ -69,10 +69,18 @@ impl DrawError {
 /// # Errors
 /// A [`DrawError`] after a bounded number of tries, with the count of rejections by reason.
 pub fn draw(experiment: &Experiment, set: &str, student: &str) -> Result<Variant, DrawError> {
+    draw_after(experiment, set, student, 0)
+}
+
+/// Draws a student anew, from an attempt on: the next that meets the conditions.
+///
+/// # Errors
+/// As of [`draw`].
+pub fn draw_after(experiment: &Experiment, set: &str, student: &str, first: u32) -> Result<Variant, DrawError> {
     let mut rejections = Rejections { by_condition: vec![0; experiment.conditions.len()], ..Rejections::default() };
-    for attempt in 0..MOST_TRIES {
+    for attempt in first..first.saturating_add(MOST_TRIES) {
         let seed = Seed { set, student, attempt };
-        let mut variant = match self::attempt(experiment, &seed) {
+        let variant = match self::attempt(experiment, &seed) {
             Ok(variant) => variant,
             Err(error) => {
                 rejections.by_bench += 1;
@@ -82,10 +90,7 @@ pub fn draw(experiment: &Experiment, set: &str, student: &str) -> Result<Variant
         };
         match unmet(experiment, &variant) {
             Some(condition) => rejections.by_condition[condition] += 1,
-            None => {
-                variant.rejected = attempt;
-                return Ok(variant);
-            }
+            None => return Ok(variant),
         }
     }
     Err(DrawError { student: student.to_owned(), tries: MOST_TRIES, rejections })
@@ -137,5 +142,5 @@ pub(crate) fn attempt(experiment: &Experiment, seed: &Seed<'_>) -> Result<Varian
         unit: given.value.unit.clone(),
     });
     let told = shown.map(|(_, stated)| stated.clone()).chain(given).chain(once_of(experiment, &run, seed)).collect();
-    Ok(Variant { drawn, told, table, run, rejected: 0 })
+    Ok(Variant { drawn, told, table, run: Some(run), attempt: seed.attempt })
 }

@@ -6,7 +6,7 @@ mod read;
 mod values;
 
 pub(crate) use draw::attempt;
-pub use draw::{DrawError, Rejections, draw, drawn_of, settings_of};
+pub use draw::{DrawError, Rejections, draw, draw_after, drawn_of, settings_of};
 pub use read::{readings_of, schedule_of};
 pub use values::Known;
 
@@ -34,8 +34,8 @@ pub struct Variant {
     pub told: Vec<Stated>,
     /// The table of readings.
     pub table: Table,
-    /// The true states behind them.
-    pub run: Run,
-    /// How many draws were rejected before this one.
-    pub rejected: u32,
+    /// The true states behind them; nothing where the readings come from a record.
+    pub run: Option<Run>,
+    /// Which draw of this student it is, from 0.
+    pub attempt: u32,
 }

@@ -2,10 +2,13 @@
 //!
 //! `cargo bench --bench set`. Compare lines of one run with each other, never with another day's.
 
+use std::collections::BTreeMap;
+
 use criterion::{Criterion, criterion_group, criterion_main};
 use labquire::{
     class::{self, Edition},
     compose::{self, View},
+    copying::CopyLimit,
     experiment::{self, catalogue},
     key::Key,
     language::Language,
@@ -19,6 +22,7 @@ fn stages(criterion: &mut Criterion) {
     let (experiment, _) = experiment::load(&source).expect("sound");
     let roster = class::demo();
     let language = Language::find("en").expect("English");
+    let held = BTreeMap::new();
     let plan = SetPlan {
         experiment: &experiment,
         roster: &roster,
@@ -26,8 +30,11 @@ fn stages(criterion: &mut Criterion) {
         edition: Edition::Core,
         language,
         names: true,
+        versions: None,
+        limit: CopyLimit::default(),
+        held: &held,
     };
-    let members = plan.members(|_, _| true).expect("drawn");
+    let members = plan.draft(|_, _| true).expect("drawn").members;
     let documents = Documents::new().expect("templates");
     let mut group = criterion.benchmark_group("one student");
     group.bench_function("draw", |bencher| {

@@ -35,11 +35,11 @@ fn every_single_error_and_every_swap_of_neighbours_is_caught() {
 fn ten_thousand_students_have_ten_thousand_codes() {
     let ids: Vec<String> = (0..10_000).map(|id| id.to_string()).collect();
     let ids: Vec<&str> = ids.iter().map(String::as_str).collect();
-    let codes = Code::for_set("seed", "pumped-loop", &ids);
+    let codes = Code::for_set("seed", "pumped-loop", &ids, &[]);
     let different: HashSet<_> = codes.iter().collect();
     assert_eq!(different.len(), codes.len());
     let backwards: Vec<&str> = ids.iter().rev().copied().collect();
-    let mut again = Code::for_set("seed", "pumped-loop", &backwards);
+    let mut again = Code::for_set("seed", "pumped-loop", &backwards, &[]);
     again.reverse();
     assert_eq!(again, codes, "the order of the list plays no part");
 }
@@ -54,7 +54,7 @@ fn a_clash_goes_to_the_later_id() {
     let clashing: Vec<&str> =
         ids.iter().copied().filter(|id| !seen.insert(Code::new("seed", "pumped-loop", id, 0))).collect();
     assert!(!clashing.is_empty(), "no clash to tell apart");
-    let codes = Code::for_set("seed", "pumped-loop", &ids);
+    let codes = Code::for_set("seed", "pumped-loop", &ids, &[]);
     assert_eq!(codes.iter().collect::<HashSet<_>>().len(), ids.len());
     for (id, code) in ids.iter().zip(&codes) {
         let round = u32::from(clashing.contains(id));

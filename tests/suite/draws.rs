@@ -83,7 +83,11 @@ fn an_instrument_keeps_its_offset() {
     for student in 0..40 {
         let variant = variant::draw(&experiment, "s", &student.to_string()).expect("drawn");
         let read = &variant.table.column("T").expect("a column").values;
-        let apart: Vec<f64> = read.iter().zip(&variant.run.columns[0]).map(|(read, truth)| read - truth).collect();
+        let apart: Vec<f64> = read
+            .iter()
+            .zip(&variant.run.as_ref().expect("drawn").columns[0])
+            .map(|(read, truth)| read - truth)
+            .collect();
         let mean = apart.iter().sum::<f64>() / apart.len() as f64;
         let spread = (apart.iter().map(|one| (one - mean).powi(2)).sum::<f64>() / (apart.len() as f64 - 1.0)).sqrt();
         // Noise 0.05 K and rounding 0.1 K / √12 together: 0.058 K.

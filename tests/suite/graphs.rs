@@ -34,7 +34,14 @@ fn a_computed_column_can_be_plotted() {
     let key = Key::build(&experiment, &variant, "1").expect("keyed");
     let language = Language::find("en").expect("English");
     let facts = Facts { experiment: &experiment, variant: &variant, key: &key, language };
-    let labels = Labels { student: None, class: "9b", code: "K7Q2-M9", edition: Edition::Core, large: false };
+    let labels = Labels {
+        student: None,
+        class: "9b",
+        code: Some("K7Q2-M9"),
+        version: None,
+        edition: Edition::Core,
+        large: false,
+    };
     let graph = graph(sheet(&facts, labels, View::Key).blocks);
     let Some(Answer::Column(cells)) = key.answers.first() else { panic!("the first task is the column") };
     let [series] = graph.series.as_slice() else { panic!("one series") };
@@ -70,7 +77,14 @@ fn columns_of_one_unit_share_a_graph() {
     let key = Key::build(&experiment, &variant, "1").expect("keyed");
     let language = Language::find("en").expect("English");
     let facts = Facts { experiment: &experiment, variant: &variant, key: &key, language };
-    let labels = Labels { student: None, class: "9b", code: "K7Q2-M9", edition: Edition::Core, large: false };
+    let labels = Labels {
+        student: None,
+        class: "9b",
+        code: Some("K7Q2-M9"),
+        version: None,
+        edition: Edition::Core,
+        large: false,
+    };
     let graph = graph(sheet(&facts, labels, View::Key).blocks);
     let names: Vec<_> =
         graph.series.iter().map(|series| series.label.as_ref().expect("a name").text.alt.as_str()).collect();

@@ -70,7 +70,7 @@ fn keys_follow_from_the_printed_text() {
         for stated in &mut variant.told {
             stated.value = stated.text.parse().expect("a number");
         }
-        variant.run.columns.iter_mut().flatten().for_each(|truth| *truth = f64::NAN);
+        variant.run = None;
         let again = Key::build(&experiment, &variant, "7").expect("keyed");
         assert_eq!(again.answers, key.answers);
     }

@@ -330,7 +330,7 @@ fn keys_show_steps_and_slips() {
     let variant = sheet_by_hand(&experiment);
     let key = Key::build(&experiment, &variant, "1").expect("keyed");
     let (class, edition) = ("9b", Edition::Core);
-    let labels = Labels { student: None, class, code: "K7Q2-M9", edition, large: false };
+    let labels = Labels { student: None, class, code: Some("K7Q2-M9"), version: None, edition, large: false };
     for (code, step, slip) in [
         ("en", "Heat over time: ", "likely slips: 1140 W (minutes not turned into seconds)"),
         ("de", "Wärme durch Zeit: ", "naheliegende Fehler: 1140 W (Minuten nicht in Sekunden umgerechnet)"),

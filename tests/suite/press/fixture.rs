@@ -218,7 +218,9 @@ pub(crate) fn sheet(name: Option<&str>, lang: &str, large: bool, solved: bool) -
         title: pick(lang, "Heating water with light", "Wasser mit Licht erwärmen"),
         student: name.map(str::to_owned),
         class: "9b".into(),
-        code: "K7Q2-M9".into(),
+        tag: "K7Q2-M9".into(),
+        code: Some("K7Q2-M9".into()),
+        version: None,
         edition_word: words(lang).word("edition-core").to_owned(),
         blocks,
     }

@@ -1,0 +1,130 @@
+//! What a set is made from. In: an experiment, a class, a seed, the teacher's wishes. Out: who gets which version and which
+//! sheet, and what is written on it. It must draw nothing.
+
+use std::collections::BTreeMap;
+
+use super::{Held, Member, printing::printable};
+use crate::{
+    class::{self, Code, Edition, Roster, Seat, Student},
+    compose::{Facts, Labels},
+    copying::CopyLimit,
+    experiment::Experiment,
+    language::Language,
+    press::covers,
+    report::{Problem, Problems},
+};
+
+/// What a set is made from.
+#[derive(Clone, Copy)]
+pub struct SetPlan<'a> {
+    /// The experiment.
+    pub experiment: &'a Experiment,
+    /// The class.
+    pub roster: &'a Roster,
+    /// The seed.
+    pub seed: &'a str,
+    /// The edition of students whose row names none.
+    pub edition: Edition,
+    /// The language of students whose row names none, and of keys.
+    pub language: &'static Language,
+    /// Whether names are printed.
+    pub names: bool,
+    /// How many versions there are; without, every student has readings of their own.
+    pub versions: Option<usize>,
+    /// What copying may pay at most.
+    pub limit: CopyLimit,
+    /// What students have already, by their ids.
+    pub held: &'a BTreeMap<String, Held>,
+}
+
+impl<'a> SetPlan<'a> {
+    /// The edition of a student's sheet.
+    pub fn edition_of(&self, student: &Student) -> Edition {
+        student.edition.unwrap_or(self.edition)
+    }
+
+    /// The language of a student's sheet.
+    pub fn language_of(&self, student: &Student) -> &'static Language {
+        student.lang.as_deref().and_then(Language::find).unwrap_or(self.language)
+    }
+
+    /// The codes of the class, in the class file's order.
+    pub(super) fn codes(&self) -> Vec<Code> {
+        let taken: Vec<Code> = self.held.values().map(|held| held.code).collect();
+        let students = self.roster.students.iter();
+        let new: Vec<&str> =
+            students.map(|student| student.id.as_str()).filter(|id| !self.held.contains_key(*id)).collect();
+        let mut fresh = Code::for_set(self.seed, &self.experiment.definition.id, &new, &taken).into_iter();
+        let students = self.roster.students.iter();
+        students
+            .filter_map(|student| self.held.get(&student.id).map(|held| held.code).or_else(|| fresh.next()))
+            .collect()
+    }
+
+    /// A version for each student in the class file's order, from 1, and neighbours who share one.
+    pub(super) fn dealt(&self) -> (Vec<usize>, Vec<(Seat, Seat)>) {
+        let students = &self.roster.students;
+        let held = students.iter().map(|student| self.held.get(&student.id).map(|held| held.version));
+        match self.versions {
+            Some(count) => {
+                let seats: Vec<Option<Seat>> = students.iter().map(|student| student.seat).collect();
+                let held: Vec<Option<usize>> = held.map(|version| Some(version? - 1)).collect();
+                let deal = class::deal(&seats, &held, count);
+                let clashes = deal.clashes.iter().filter_map(|&(one, other)| Some((seats[one]?, seats[other]?)));
+                (deal.versions.iter().map(|version| version + 1).collect(), clashes.collect())
+            }
+            None => {
+                let mut next = self.held.values().map(|held| held.version).max().unwrap_or(0);
+                let mut fresh = || {
+                    next += 1;
+                    next
+                };
+                (held.map(|version| version.unwrap_or_else(&mut fresh)).collect(), Vec::new())
+            }
+        }
+    }
+
+    /// The name to print for a member: the name, or the id or code where no shipped font has its signs, or nothing.
+    pub fn printed_name<'m>(&self, member: &'m Member<'_>) -> Option<&'m str> {
+        let student = member.student;
+        let shown = printable(&student.name).or_else(|| printable(&student.id)).unwrap_or(&member.code);
+        self.names.then_some(shown)
+    }
+
+    /// The class to print; nothing where no shipped font has its signs.
+    pub fn printed_class(&self) -> String {
+        printable(&self.roster.name).unwrap_or_default().to_owned()
+    }
+
+    /// A notice for each name that can't be printed as it is.
+    pub fn unprintable(&self, members: &[Member<'_>]) -> Problems {
+        let notice = |member: &Member<'_>| {
+            let sign = covers(&member.student.name)?;
+            let shown = self.printed_name(member)?;
+            let problem = Problem::notice(format!(
+                "no shipped font has the sign `{sign}` (U+{:04X}) of the name `{}`",
+                u32::from(sign),
+                member.student.name
+            ));
+            Some(problem.hint(format!("the sheet shows `{shown}` instead")))
+        };
+        members.iter().filter_map(notice).collect()
+    }
+
+    /// A member's facts in a language.
+    pub fn facts<'m>(&'m self, member: &'m Member<'_>, language: &'m Language) -> Facts<'m> {
+        Facts { experiment: self.experiment, variant: &member.variant, key: &member.key, language }
+    }
+
+    /// What tells a member's sheet from others.
+    pub fn labels<'m>(&'m self, member: &'m Member<'_>) -> Labels<'m> {
+        Labels {
+            student: self.printed_name(member),
+            class: printable(&self.roster.name).unwrap_or_default(),
+            code: Some(&member.code),
+            version: self.versions.map(|_| member.version),
+            edition: member.edition,
+            large: member.student.large,
+        }
+    }
+}
