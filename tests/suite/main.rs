@@ -39,6 +39,7 @@ mod keys;
 mod language;
 mod numbers;
 mod press;
+mod prose;
 mod quantity;
 mod ranges;
 mod reference;
