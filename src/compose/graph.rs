@@ -28,7 +28,8 @@ pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page:
     let x = data(facts, &plan.x);
     let heights: Vec<(&str, Vec<f64>)> = plan.heights().map(|column| (column, data(facts, column))).collect();
     let levels: Vec<(f64, Math)> = plan.levels.iter().filter_map(|level| marked(facts, level)).collect();
-    let x_scale = Scale::of_data(x.iter().copied(), paper.width_mm);
+    let zero = plan.from_zero.then_some(0.0);
+    let x_scale = Scale::of_data(x.iter().copied().chain(zero), paper.width_mm);
     let on_axis = heights.iter().flat_map(|(_, values)| values).copied();
     let y_scale = Scale::of_data(on_axis.chain(levels.iter().map(|(value, _)| *value)), paper.height_mm);
     let width = f64::from(x_scale.length_mm());
@@ -55,7 +56,7 @@ pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page:
             .map(|(column, y)| {
                 let points: Vec<_> = x.iter().zip(y).map(|(&x, &y)| place(x, y)).collect();
                 let name = facts.symbol_of(column).filter(|_| several).map(Symbol::math);
-                let curve = curve(task.curve, &x, y).into_iter().map(|(x, y)| place(x, y)).collect();
+                let curve = curve(task.curve, &x, y, zero).into_iter().map(|(x, y)| place(x, y)).collect();
                 let label = points.last().copied().zip(name).map(|(at, text)| Label { at, text });
                 Series { points, curve, label }
             })
@@ -123,8 +124,8 @@ fn axis<'a>(facts: &Facts<'_>, columns: impl Iterator<Item = &'a str>, scale: Sc
     Axis { title: over_unit(symbol, &unit), ticks }
 }
 
-/// Points of the fitted curve; none where the readings allow no fit.
-fn curve(kind: Curve, x: &[f64], y: &[f64]) -> Vec<(f64, f64)> {
+/// Points of the fitted curve; none where the readings allow no fit. A line reaches as far as `zero`.
+fn curve(kind: Curve, x: &[f64], y: &[f64], zero: Option<f64>) -> Vec<(f64, f64)> {
     let (Some(&first), Some(&last)) = (x.first(), x.last()) else { return Vec::new() };
     let at = |index: u32| first + (last - first) * f64::from(index) / f64::from(CURVE_POINTS);
     match kind {
@@ -135,7 +136,10 @@ fn curve(kind: Curve, x: &[f64], y: &[f64]) -> Vec<(f64, f64)> {
             .map(|smooth| (0..=CURVE_POINTS).map(|index| (at(index), smooth.value(at(index)))).collect())
             .unwrap_or_default(),
         Curve::Line => Line::fit(x, y)
-            .map(|line| [first, last].map(|x| (x, line.intercept + line.slope * x)).to_vec())
+            .map(|line| {
+                let (start, end) = zero.map_or((first, last), |zero| (first.min(zero), last.max(zero)));
+                [start, end].map(|x| (x, line.intercept + line.slope * x)).to_vec()
+            })
             .unwrap_or_default(),
     }
 }

@@ -1,10 +1,11 @@
 //! Texts with quantities in them. In: an author's text. Out: running text with symbols and values.
-//! It must not change the author's words.
+//! It must not change the author's words, only the spaces where no line may end.
 
 use super::Facts;
 use crate::{
     experiment::prose::{Piece, split},
     formula::{Math, working::Notes},
+    quantity::Unit,
     sheet::{Rich, Run},
 };
 
@@ -14,13 +15,29 @@ pub(super) fn prose(facts: &Facts<'_>, text: &str) -> Rich {
     pieces
         .into_iter()
         .map(|piece| match piece {
-            Piece::Words(words) => Run::from(words),
+            Piece::Words(words) => Run::Text(together(words)),
             Piece::Symbol(name, _) => facts.symbol(name).map_or_else(|| Run::from(name), Run::from),
             Piece::Value(name, _) => {
                 facts.number(name).map_or_else(|| Run::from(name), |text| Run::from(Math::quoted(&text)))
             }
         })
         .collect()
+}
+
+/// A number and its unit stay on one line (ISO 80000-1, 7.1.4 sets a space between them).
+fn together(words: &str) -> String {
+    let is_unit = |word: &str| {
+        let bare = word.trim_end_matches(['.', ',', ';', ':', '?', '!', ')']);
+        Unit::parse(bare).is_ok_and(|unit| unit != Unit::one())
+    };
+    let mut parts = words.split(' ');
+    let mut text = parts.next().unwrap_or_default().to_owned();
+    for part in parts {
+        let number = text.ends_with(|last: char| last.is_ascii_digit());
+        text.push(if number && is_unit(part) { '\u{202F}' } else { ' ' });
+        text.push_str(part);
+    }
+    text
 }
 
 /// A table head or axis title: quantity over unit (ISO 80000-1, 7.1.4).

@@ -182,6 +182,8 @@ pub struct GraphPlan {
     pub y: String,
     /// Further columns on it.
     pub also: Vec<String>,
+    /// Whether the horizontal axis holds zero.
+    pub from_zero: bool,
     /// Tasks whose answers are horizontal levels in the key's graph.
     pub levels: Vec<String>,
 }

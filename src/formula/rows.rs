@@ -71,7 +71,7 @@ impl Writer<'_> {
         };
         let range = format!("{first} … {last}");
         Math::new(
-            format!("{} {}({})", quote(index), symbol.typst, quote(&range)),
+            format!("{} {} ({})", quote(index), symbol.typst, quote(&range)),
             format!("{index} {} {} {range}", symbol.alt, self.notes.speech().at),
         )
     }
@@ -88,15 +88,19 @@ impl Writer<'_> {
         )
     }
 
-    /// `y_0`; in numbers `y1 − (y2 − y1) / (x2 − x1) · x1`.
+    /// `y(x = 0)`; in numbers `y1 − (y2 − y1) / (x2 − x1) · x1`.
     pub(super) fn intercept(&self, call: &Node, arguments: &[Node]) -> Math {
         if let (Face::Numbers, Some([(x1, y1), (x2, y2)])) = (self.face, self.notes.line_points(call)) {
             let slope = self.fraction(&self.minus(&y2, &y1), &self.minus(&x2, &x1));
             let way = self.times(&slope, &Math::quoted(&x1));
             return Math::join(&Math::quoted(&y1), "−", &self.notes.speech().minus, &way);
         }
-        let symbol = self.symbol_of(&arguments[0]);
-        Math::new(format!("{}_0", symbol.typst), format!("{} 0", symbol.alt))
+        let (y, x) = (self.symbol_of(&arguments[0]), self.symbol_of(&arguments[1]));
+        let speech = self.notes.speech();
+        Math::new(
+            format!("{} ({} = 0)", y.typst, x.typst),
+            format!("{} {} {} {} 0", y.alt, speech.at, x.alt, speech.equals),
+        )
     }
 
     /// The area in symbols; in numbers its first and last trapezium.

@@ -231,6 +231,7 @@ impl Writer<'_> {
             }
             _ => Math::quoted(function.name),
         };
-        Math::new(format!("{}({})", symbol.typst, place.typst), format!("{} {} {}", symbol.alt, speech.at, place.alt))
+        // The space keeps the bracket out of the symbol's index.
+        Math::new(format!("{} ({})", symbol.typst, place.typst), format!("{} {} {}", symbol.alt, speech.at, place.alt))
     }
 }

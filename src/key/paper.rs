@@ -57,13 +57,19 @@ impl<'a> Paper<'a> {
         graphs.filter_map(axis).next()
     }
 
+    /// Zero, where a graph has a column on a horizontal axis that holds it.
+    fn zero(&self, column: &str) -> Option<f64> {
+        let held = |body: &TaskBody| matches!(body, TaskBody::Graph(graph) if graph.from_zero && graph.x == column);
+        self.experiment.tasks.iter().any(|task| held(&task.body)).then_some(0.0)
+    }
+
     /// Half a small square on an axis `length` long that holds a column with further columns and levels beside it.
     fn square(&self, column: &str, beside: &[String], length: u32) -> f64 {
         let plain = Unit::one();
         let unit = self.experiment.axis_unit(column).unwrap_or(&plain);
         let names = std::iter::once(column).chain(beside.iter().map(String::as_str));
         let numbers = names.filter_map(|name| self.known.value_of(name)).flat_map(Value::data);
-        let scale = Scale::of_data(numbers.map(|&si| unit.from_si(si)), length);
+        let scale = Scale::of_data(numbers.map(|&si| unit.from_si(si)).chain(self.zero(column)), length);
         self.half_mm() * scale.per_mm() * unit.scale()
     }
 

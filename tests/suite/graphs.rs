@@ -60,6 +60,32 @@ fn a_computed_column_can_be_plotted() {
     assert_eq!((series.curve.first(), series.curve.last()), (series.points.first(), series.points.last()));
 }
 
+/// The line of a graph from zero begins on the vertical axis, at the height of its intercept.
+#[test]
+fn a_line_reaches_the_axis_that_begins_at_zero() {
+    let source = catalogue::find("efficiency-line").expect("built in");
+    assert!(source.text.contains("from_zero: true"));
+    let (experiment, _) = experiment::load(&source).expect("sound");
+    let language = Language::find("en").expect("English");
+    let intercept = experiment.task_index("intercept").expect("asked for");
+    for student in ["1", "2", "3", "4", "5"] {
+        let variant = variant::draw(&experiment, "zero", student).expect("drawn");
+        let key = Key::build(&experiment, &variant, student).expect("keyed");
+        let facts = Facts { experiment: &experiment, variant: &variant, key: &key, language };
+        let labels = Labels { student: None, class: "9b", code: "K7Q2-M9", edition: Edition::Core, large: false };
+        let graph = graph(sheet(&facts, labels, View::Key).blocks);
+        assert_eq!(graph.x.ticks[0].1.parse::<f64>(), Ok(0.0), "student {student}");
+        let start = graph.series[0].curve[0];
+        assert_near(start.0, 0.0, 1e-9, "begins on the axis");
+        let (low, next) = (&graph.y.ticks[0], &graph.y.ticks[1]);
+        let read = |text: &str| text.parse::<f64>().expect("a number");
+        let step = (read(&next.1) - read(&low.1)) / (next.0 - low.0);
+        let Some(Answer::Number(answer)) = key.answers.get(intercept) else { panic!("a number") };
+        // Half a last figure of the answer, in per cent.
+        assert_near(read(&low.1) + step * start.1, answer.value, 0.051, "ends at the intercept");
+    }
+}
+
 /// Two columns of one unit share the vertical axis; each keeps its own marks, and a name.
 #[test]
 fn columns_of_one_unit_share_a_graph() {

@@ -40,6 +40,7 @@ mod keys;
 mod language;
 mod numbers;
 mod press;
+mod prose;
 mod quantity;
 mod ranges;
 mod reference;

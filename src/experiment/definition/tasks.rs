@@ -157,6 +157,9 @@ pub struct GraphTask {
     /// Further columns on the vertical axis, of the same unit, each with its own marks and curve.
     #[serde(default)]
     pub also: Vec<String>,
+    /// The horizontal axis holds zero and a straight line in the key reaches it, as where its intercept is asked for.
+    #[serde(default)]
+    pub from_zero: bool,
     /// The curve the key shows.
     pub curve: Curve,
     /// Tasks whose answers are marked in the key's graph as horizontal lines; they have the unit of the vertical axis.

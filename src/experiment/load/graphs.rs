@@ -56,7 +56,7 @@ impl Checker<'_> {
         sound &= self.further_columns(pointer, graph, names);
         let (x, y) = (graph.x.clone(), graph.y.clone());
         let (also, levels) = (graph.also.clone(), graph.levels.clone());
-        sound.then_some(TaskBody::Graph(GraphPlan { x, y, also, levels }))
+        sound.then_some(TaskBody::Graph(GraphPlan { x, y, also, from_zero: graph.from_zero, levels }))
     }
 
     /// Columns on one axis are of one kind, and each is drawn once.
