@@ -156,9 +156,13 @@ pub enum Form {
     Places(usize),
 }
 
+/// The digits that are sure in what is worked out in SI: a difference of some kelvins has lost three of its fifteen.
+const SURE_FIGURES: usize = 12;
+
 impl Form {
-    /// A value as it is printed.
+    /// A value as it is printed. Digits that are not sure are left out, else 1.1 K over 4 min would miss its tie.
     pub fn round(self, value: f64) -> Rounded {
+        let value = rounding::to_figures(value, SURE_FIGURES).value;
         match self {
             Self::Figures(figures) => rounding::to_figures(value, figures),
             Self::Places(places) => rounding::to_places(value, places),

@@ -4,6 +4,7 @@ use std::num::NonZeroU64;
 
 use bigdecimal::{BigDecimal, RoundingMode, num_bigint::BigInt};
 use labquire::{
+    experiment::plan::Form,
     language::Language,
     quantity::{Unit, rounding},
 };
@@ -30,6 +31,19 @@ fn binary_neighbours_do_not_matter() {
     assert_eq!(rounding::to_places(2.675, 2).text, "2.68");
     assert_eq!(rounding::to_places(0.1 + 0.2, 1).text, "0.3");
     assert_eq!(rounding::to_places(-12.35, 1).text, "-12.4");
+}
+
+/// What is printed decides, not the arithmetic in kelvins: (28.2 °C − 27.1 °C) / 4 is 0.275 by hand, a tie, so 0.28; the
+/// difference of the absolute temperatures falls short of it by 6e-14. What is truly below the tie stays below.
+#[test]
+fn a_difference_of_temperatures_keeps_its_tie() {
+    let drift = ((28.2 + 273.15) - (27.1 + 273.15)) / 4.0;
+    assert!(drift < 0.275);
+    assert_eq!(Form::Places(2).round(drift).text, "0.28");
+    assert_eq!(Form::Figures(2).round(drift).text, "0.28");
+    assert_eq!(Form::Places(2).round(0.274_999_999).text, "0.27");
+    assert_eq!(Form::Places(2).round(-drift).text, "-0.28");
+    assert_eq!(Form::Figures(3).round(f64::NAN).text, "NaN");
 }
 
 /// Rounded once, never in steps: 12.249 to one place is 12.2, though by way of 12.25 it would be 12.3.
