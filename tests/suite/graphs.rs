@@ -72,7 +72,14 @@ fn a_line_reaches_the_axis_that_begins_at_zero() {
         let variant = variant::draw(&experiment, "zero", student).expect("drawn");
         let key = Key::build(&experiment, &variant, student).expect("keyed");
         let facts = Facts { experiment: &experiment, variant: &variant, key: &key, language };
-        let labels = Labels { student: None, class: "9b", code: "K7Q2-M9", edition: Edition::Core, large: false };
+        let labels = Labels {
+            student: None,
+            class: "9b",
+            code: Some("K7Q2-M9"),
+            version: None,
+            edition: Edition::Core,
+            large: false,
+        };
         let graph = graph(sheet(&facts, labels, View::Key).blocks);
         assert_eq!(graph.x.ticks[0].1.parse::<f64>(), Ok(0.0), "student {student}");
         let start = graph.series[0].curve[0];

@@ -29,6 +29,7 @@ mod code;
 mod command_line;
 mod copying;
 mod definitions;
+mod draw_spread;
 mod draws;
 mod faults;
 mod fits;
