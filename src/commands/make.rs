@@ -88,7 +88,7 @@ fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Fold
         PrintingError::Disk(error) => Stop::from(error.problem()),
         PrintingError::Press { .. } => Stop::Own(error.to_string()),
     })?;
-    let record = set::record(plan, members, &pages);
+    let record = set::record(plan, draft, &pages);
     let keep = |name: &str, bytes: &[u8]| folder.write(name, bytes).map_err(|error| Stop::from(error.problem()));
     keep("answers.csv", &set::answers_csv(plan, members))?;
     keep("set.json", format!("{record:#}\n").as_bytes())
