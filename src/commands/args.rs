@@ -71,7 +71,7 @@ pub(super) struct Make {
     /// The largest share of a sheet's numeric marks that another student's answers may earn on it
     #[arg(long, value_name = "SHARE", default_value = "20%")]
     pub(super) copied: CopyLimit,
-    /// Add the class file's new students to this printed set; those recorded stay as they are
+    /// Add the class file's new students to this printed set; those recorded stay as they are. With `--only`, print some of it again
     #[arg(long, value_name = "SETDIR", conflicts_with_all = ["seed", "versions"])]
     pub(super) extend: Option<PathBuf>,
     /// Edition of students whose row names none
