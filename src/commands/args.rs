@@ -92,6 +92,12 @@ pub(super) struct Make {
     /// Replace an existing set
     #[arg(long)]
     pub(super) force: bool,
+    /// Print on one side of the paper: no blank pages, the wide margin always left
+    #[arg(long)]
+    pub(super) single_sided: bool,
+    /// Make all sheets of a file equally long with blank pages, so that a copier can staple every so many
+    #[arg(long)]
+    pub(super) pad: bool,
     /// Print codes only, no names
     #[arg(long)]
     pub(super) no_names: bool,

@@ -10,7 +10,7 @@ use crate::{
     class::{self, Roster},
     experiment::Experiment,
     language::Language,
-    press::{Paper, Standards},
+    press::{Binding, Paper, Sides, Standards},
     report::{Problem, Problems, nearest},
     set::{self, Draft, Folder, Print, Printing, PrintingError, SetError, SetPlan},
 };
@@ -82,6 +82,7 @@ fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Fold
             FlavourWord::Plain => Standards::Plain,
         },
         split: args.split,
+        binding: Binding { sides: if args.single_sided { Sides::One } else { Sides::Both }, equal: args.pad },
     };
     let print = Print::new(plan, members, printing).map_err(|error| Stop::Own(error.to_string()))?;
     let pages = print.run(|name, bytes| folder.write(name, bytes)).map_err(|error| match error {

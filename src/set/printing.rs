@@ -12,7 +12,7 @@ use std::{
 use super::{FolderError, Member, SetPlan};
 use crate::{
     compose::{self, Facts, Labels, View},
-    press::{Documents, Leaf, Paper, PdfJob, Press, PressError, Printed, Standards, Work},
+    press::{Binding, Documents, Leaf, Paper, PdfJob, Press, PressError, Printed, Standards, Work},
 };
 
 /// Students bound in a volume at most.
@@ -27,6 +27,8 @@ pub struct Printing {
     pub standards: Standards,
     /// Whether each student gets a PDF as well.
     pub split: bool,
+    /// How sheets are bound.
+    pub binding: Binding,
 }
 
 /// Why a document was not printed.
@@ -79,7 +81,7 @@ impl<'a> Print<'a> {
     /// # Errors
     /// If a template is broken.
     pub fn new(plan: &'a SetPlan<'a>, members: &'a [Member<'a>], printing: Printing) -> Result<Self, PressError> {
-        Ok(Self { plan, members, printing, documents: Documents::new()? })
+        Ok(Self { plan, members, printing, documents: Documents::new()?.printed_on(printing.binding.sides) })
     }
 
     /// Prints all documents on as many threads as there are cores and hands each to `keep` as it is done.
@@ -163,10 +165,11 @@ impl<'a> Print<'a> {
 
     fn print(&self, job: &Job) -> Result<Printed, PrintingError> {
         let file = job.file();
+        let bound = |leaves| Work::Volume(leaves, self.printing.binding);
         let work = match job {
-            Job::Worksheets(_, places) => self.leaves(places, View::Worksheet, false).map(Work::from),
-            Job::Keys(_, places) => self.leaves(places, View::Key, false).map(Work::from),
-            Job::SharedKeys(_, places) => self.leaves(places, View::Key, true).map(Work::from),
+            Job::Worksheets(_, places) => self.leaves(places, View::Worksheet, false).map(bound),
+            Job::Keys(_, places) => self.leaves(places, View::Key, false).map(bound),
+            Job::SharedKeys(_, places) => self.leaves(places, View::Key, true).map(bound),
             Job::Grid => self.grid().map(Work::from),
             Job::Teacher => self.teacher().map(Work::from),
         };
