@@ -7,6 +7,7 @@
 //! class list ─ class ──────┤→ variant (draw → bench → readings) → key → compose → sheet → press → set
 //! ```
 
+pub mod audit;
 pub mod bench;
 pub mod class;
 pub mod commands;

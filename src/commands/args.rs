@@ -28,6 +28,9 @@ pub(super) enum Command {
     /// Make a class set: worksheets, keys, marking grid, notes, answers form, record
     #[command(after_help = "Example: labquire make pumped-loop --class 9b.csv --seed autumn")]
     Make(Make),
+    /// Report how different, how fair and how copy-safe the sheets are
+    #[command(after_help = "Example: labquire audit pumped-loop --class 9b.csv")]
+    Audit(Audit),
     /// Report everything that is wrong with definitions
     #[command(after_help = "Example: labquire check my-experiment.yaml")]
     Check(Check),
@@ -110,6 +113,37 @@ pub(super) struct Make {
     /// One PDF for each student as well
     #[arg(long)]
     pub(super) split: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Audit {
+    /// A catalogue id, the path of a YAML file, or the folder of a printed set
+    #[arg(value_name = "EXPERIMENT|SETDIR")]
+    pub(super) subject: String,
+    /// The class, a csv or xlsx file; without it, a built-in demo class
+    #[arg(long, value_name = "FILE")]
+    pub(super) class: Option<PathBuf>,
+    /// The seed
+    #[arg(long, value_name = "TEXT")]
+    pub(super) seed: Option<String>,
+    /// Edition of students whose row names none
+    #[arg(long, default_value = "core")]
+    pub(super) edition: EditionWord,
+    /// Readings of their own for each student, or so many versions
+    #[arg(long, value_name = "each|N", default_value = "each")]
+    pub(super) versions: Versions,
+    /// The largest share of a sheet's numeric marks that another student's answers may earn on it
+    #[arg(long, value_name = "SHARE", default_value = "20%")]
+    pub(super) copied: CopyLimit,
+    /// Paper
+    #[arg(long, default_value = "a4")]
+    pub(super) paper: PaperWord,
+    /// The PDF with the pictures
+    #[arg(long, value_name = "FILE")]
+    pub(super) out: Option<PathBuf>,
+    /// Print JSON
+    #[arg(long)]
+    pub(super) json: bool,
 }
 
 #[derive(Debug, clap::Args)]

@@ -1,6 +1,7 @@
 //! The commands. In: arguments. Out: text, files and an exit code. A command must only hand work on, never do it.
 
 mod args;
+mod audit;
 mod basis;
 mod check;
 mod console;
@@ -87,6 +88,7 @@ where
         Command::List(list) => list::run(list, language, console),
         Command::Show(show) => show::run(show, language, console),
         Command::Make(make) => make::run(make, language, console),
+        Command::Audit(audit) => audit::run(audit, language, console),
         Command::Preview(preview) => preview::run(preview, language, console),
         Command::Check(check) => check::run(check, console),
         Command::Simulate(simulate) => simulate::run(simulate, console),

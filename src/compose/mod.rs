@@ -1,6 +1,8 @@
 //! Composing: the views of one student's data. In: experiment, variant, key, language. Out: pages as data.
 //! It must compute no answer and know no layout.
 
+mod audit;
+mod audit_tasks;
 mod facts;
 mod graph;
 mod grid;
@@ -12,6 +14,7 @@ mod task;
 mod teacher;
 mod text_key;
 
+pub use audit::audit;
 pub use facts::Facts;
 pub use grid::grid;
 pub use range::accepted;

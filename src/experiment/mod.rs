@@ -10,7 +10,7 @@ pub mod prose;
 pub mod structure;
 mod text;
 
-pub use definition::Definition;
+pub use definition::{Definition, Fairness};
 pub use load::{load, read, schema};
 pub(crate) use place::escape;
 pub use place::{Path, PlaceMap, Segment};

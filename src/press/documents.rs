@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::{Leaf, Paper, PressError, Script, Sides, expression, files, mosaic};
 use crate::{
     language::Language,
-    sheet::{Grid, Sheet, Teacher},
+    sheet::{AuditPage, Grid, Sheet, Teacher},
 };
 
 /// The templates, read once.
@@ -73,6 +73,15 @@ impl Documents {
     pub fn teacher(&self, teacher: &Teacher, paper: Paper) -> Result<String, PressError> {
         known(&teacher.lang)?;
         self.fill("teacher.typ.j2", context! { teacher => Serde(teacher), paper => Serde(paper) })
+    }
+
+    /// The audit of a set.
+    ///
+    /// # Errors
+    /// As for worksheets.
+    pub fn audit(&self, page: &AuditPage, paper: Paper) -> Result<String, PressError> {
+        known(&page.lang)?;
+        self.fill("audit.typ.j2", context! { page => Serde(page), paper => Serde(paper) })
     }
 
     /// Each block goes into a piece of its own, so that equal blocks of two students are equal sources.

@@ -131,7 +131,7 @@ impl<'a> SetPlan<'a> {
     }
 
     /// What a student's random streams are named after.
-    fn stream(&self, student: &Student, version: usize) -> String {
+    pub(crate) fn stream(&self, student: &Student, version: usize) -> String {
         self.versions.map_or_else(|| student.id.clone(), |_| format!("version {version}"))
     }
 }

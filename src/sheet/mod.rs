@@ -1,6 +1,7 @@
 //! The page as data. In: texts and numbers that are already formatted. Out: plain values that the press renders.
 //! Nothing is computed, rounded or worded here.
 
+mod audit;
 mod block;
 mod graph;
 mod grid;
@@ -9,6 +10,7 @@ mod solution;
 mod task;
 mod teacher;
 
+pub use audit::{AuditEdition, AuditPage, Heat, Strip};
 pub use block::{Block, Caution, Cell, Datum, Step, Table};
 pub use graph::{Axis, Frame, Graph, GuideLine, Label, Series};
 pub use grid::{Grid, GridCell, GridColumn, GridRow};

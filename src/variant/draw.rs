@@ -96,6 +96,25 @@ pub fn draw_after(experiment: &Experiment, set: &str, student: &str, first: u32)
     Err(DrawError { student: student.to_owned(), tries: MOST_TRIES, rejections })
 }
 
+/// Why a student's first `attempts` draws were turned down; those that met all conditions count nowhere.
+pub fn rejections(experiment: &Experiment, set: &str, student: &str, attempts: u32) -> Rejections {
+    let mut found = Rejections { by_condition: vec![0; experiment.conditions.len()], ..Rejections::default() };
+    for attempt in 0..attempts {
+        match self::attempt(experiment, &Seed { set, student, attempt }) {
+            Ok(variant) => {
+                if let Some(condition) = unmet(experiment, &variant) {
+                    found.by_condition[condition] += 1;
+                }
+            }
+            Err(error) => {
+                found.by_bench += 1;
+                found.bench_said = error.to_string();
+            }
+        }
+    }
+    found
+}
+
 /// The first condition that a variant does not meet; one that has no value is not met.
 fn unmet(experiment: &Experiment, variant: &Variant) -> Option<usize> {
     let known = Known::of(experiment, variant);

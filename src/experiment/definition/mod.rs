@@ -1,6 +1,7 @@
 //! The file format of an experiment: what a YAML file may say. In: YAML. Out: the same as plain data, not yet checked.
 //! Nothing else in the program knows this format; the data must not be used before `load` has checked it.
 
+mod fairness;
 mod quantities;
 mod readings;
 mod tasks;
@@ -11,6 +12,7 @@ use indexmap::IndexMap;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+pub use fairness::Fairness;
 pub use quantities::{Drawn, Given};
 pub use readings::{Column, Instrument, Once, Readings, Schedule};
 pub use tasks::{Answered, ColumnTask, Curve, GraphTask, Marks, NumberTask, Slip, Task, TextTask};
@@ -63,6 +65,9 @@ pub struct Definition {
     /// What a student's readings must fulfil; those that do not are drawn again.
     #[serde(default)]
     pub conditions: Vec<Condition>,
+    /// How far sheets may differ in difficulty.
+    #[serde(default)]
+    pub fairness: Option<Fairness>,
     /// What students are asked, in order.
     #[schemars(length(min = 1))]
     pub tasks: Vec<Task>,

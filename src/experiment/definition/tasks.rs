@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::Fairness;
 use crate::{class::Edition, experiment::Text};
 
 /// A task: exactly one of `number`, `column`, `graph` and `text` says how it is answered.
@@ -109,6 +110,9 @@ pub struct NumberTask {
     /// How it is found.
     #[serde(default)]
     pub how: Answered,
+    /// How far sheets may differ in the difficulty of this task, where the bounds of the whole do not fit it.
+    #[serde(default)]
+    pub fairness: Option<Fairness>,
     /// A few words that the key prints before the working of this step; relation and numbers stay as computed.
     #[serde(default)]
     pub step: Option<Text>,

@@ -1,0 +1,105 @@
+//! `audit`: how different, how fair, how copy-safe the sheets are. In: an experiment and a class, or a set. Out: a report on the
+//! terminal or as JSON, and a PDF.
+
+use std::{
+    collections::{BTreeMap, HashMap},
+    io::Write,
+    path::{Path, PathBuf},
+};
+
+use super::{Console, Stop, args, load, make};
+use crate::{
+    audit::Audit,
+    compose,
+    language::Language,
+    press::{Documents, PdfJob, Press, Standards},
+    report::{Place, Problem},
+    set::{self, SetPlan},
+    sheet::{AuditEdition, AuditPage},
+};
+
+pub(super) fn run(args: &args::Audit, language: &'static Language, console: &mut Console<'_>) -> Result<(), Stop> {
+    let folder = Path::new(&args.subject);
+    let of_set = folder.is_dir();
+    let recorded = if of_set {
+        set::recorded(folder)?
+    } else {
+        let experiment = load::experiment(&args.subject, console)?;
+        let roster = load::class(args.class.as_deref(), console)?;
+        let seed = args.seed.clone().unwrap_or_else(|| format!("{} {}", experiment.definition.id, roster.name));
+        let (versions, held, answers) = (args.versions.shared(), BTreeMap::new(), HashMap::new());
+        set::Recorded { experiment, seed, roster, versions, held, names: true, answers }
+    };
+    let plan = SetPlan {
+        experiment: &recorded.experiment,
+        roster: &recorded.roster,
+        seed: &recorded.seed,
+        edition: args.edition.into(),
+        language,
+        names: recorded.names,
+        versions: recorded.versions,
+        limit: args.copied,
+        held: &recorded.held,
+    };
+    let draft = make::draft(&plan, &[])?;
+    let audit = Audit::of(&plan, &draft);
+    let page = compose::audit(&recorded.experiment, &audit, language);
+    let name = format!("{}-{}-audit.pdf", recorded.experiment.definition.id, recorded.roster.name);
+    let place = || if of_set { folder.join("audit.pdf") } else { Path::new("out").join(name) };
+    let target = args.out.clone().unwrap_or_else(place);
+    print(&page, args, &target)?;
+    if args.json {
+        let report = serde_json::to_string_pretty(&audit).map_err(|error| Stop::Own(error.to_string()))?;
+        console.print(&format!("{report}\n"));
+    } else {
+        console.print(&text(&page));
+    }
+    console.note(&format!("pages with pictures in {}", target.display()));
+    Ok(())
+}
+
+/// Writes the PDF whole or not at all.
+fn print(page: &AuditPage, args: &args::Audit, target: &PathBuf) -> Result<(), Stop> {
+    let own = |error: crate::press::PressError| Stop::Own(error.to_string());
+    let source = Documents::new().and_then(|documents| documents.audit(page, args.paper.into())).map_err(own)?;
+    let job = PdfJob { ident: format!("audit {} {}", page.title, page.about), standards: Standards::Accessible };
+    let printed = Press::new().pdf(source, &job).map_err(own)?;
+    let parent = target.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let written = || -> std::io::Result<()> {
+        std::fs::create_dir_all(parent)?;
+        let mut file = tempfile::NamedTempFile::new_in(parent)?;
+        file.write_all(&printed.bytes)?;
+        file.persist(target)?;
+        Ok(())
+    };
+    written().map_err(|error| {
+        let problem = Problem::error(format!("the report can not be written: {error}"));
+        Stop::from(problem.at(Place::File(target.display().to_string())).hint("name another file with `--out`"))
+    })
+}
+
+/// The report for a terminal.
+fn text(page: &AuditPage) -> String {
+    let mut lines = vec![page.title.clone(), page.about.clone(), String::new()];
+    lines.extend(page.verdicts.iter().cloned());
+    for edition in &page.editions {
+        lines.extend([String::new(), edition.heading.clone()]);
+        lines.extend(edition.lines.iter().map(|line| format!("  {line}")));
+        lines.extend(table(edition));
+    }
+    lines.push(String::new());
+    lines.extend(page.draws.iter().cloned());
+    lines.join("\n") + "\n"
+}
+
+/// The table of tasks in aligned columns.
+fn table(edition: &AuditEdition) -> Vec<String> {
+    let rows: Vec<&Vec<String>> = std::iter::once(&edition.heads).chain(&edition.rows).collect();
+    let width = |column: usize| rows.iter().map(|row| row[column].chars().count()).max().unwrap_or_default();
+    let widths: Vec<usize> = (0..edition.heads.len()).map(width).collect();
+    let line = |row: &&Vec<String>| {
+        let cells = row.iter().zip(&widths).map(|(cell, &width)| format!("{cell:<width$}"));
+        format!("  {}", cells.collect::<Vec<_>>().join("  ")).trim_end().to_owned()
+    };
+    rows.iter().map(line).collect()
+}
