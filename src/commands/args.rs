@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
-use crate::{class::Edition, copying::CopyLimit};
+use crate::{class::Edition, copying::CopyLimit, press::Paper};
 
 /// Worksheets with readings of their own for each student, and keys that match.
 #[derive(Debug, Parser)]
@@ -34,6 +34,9 @@ pub(super) enum Command {
     /// Run the bench alone: true states and readings
     #[command(after_help = "Example: labquire simulate pumped-loop --set water_mass='120 g' --format csv")]
     Simulate(Simulate),
+    /// Show one sheet and its key as PNG pages
+    #[command(after_help = "Example: labquire preview pumped-loop --edition support --out look")]
+    Preview(Preview),
     /// Print the JSON Schema of the definition format, for editors
     #[command(after_help = "Example: labquire schema > experiment.schema.json")]
     Schema,
@@ -71,7 +74,7 @@ pub(super) struct Make {
     /// The largest share of a sheet's numeric marks that another student's answers may earn on it
     #[arg(long, value_name = "SHARE", default_value = "20%")]
     pub(super) copied: CopyLimit,
-    /// Add the class file's new students to this printed set; those recorded stay as they are
+    /// Add the class file's new students to this printed set; those recorded stay as they are. With `--only`, print some of it again
     #[arg(long, value_name = "SETDIR", conflicts_with_all = ["seed", "versions"])]
     pub(super) extend: Option<PathBuf>,
     /// Edition of students whose row names none
@@ -92,12 +95,48 @@ pub(super) struct Make {
     /// Replace an existing set
     #[arg(long)]
     pub(super) force: bool,
+    /// Print on one side of the paper: no blank pages, the wide margin always left
+    #[arg(long)]
+    pub(super) single_sided: bool,
+    /// Make all sheets of a file equally long with blank pages, so that a copier can staple every so many
+    #[arg(long)]
+    pub(super) pad: bool,
+    /// Order of the marking grid; without it, as the sheets lie
+    #[arg(long, value_name = "name|seat|code")]
+    pub(super) sort: Option<SortWord>,
     /// Print codes only, no names
     #[arg(long)]
     pub(super) no_names: bool,
     /// One PDF for each student as well
     #[arg(long)]
     pub(super) split: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Preview {
+    /// A catalogue id, or the path of a YAML file
+    pub(super) experiment: String,
+    /// The edition of the sheet
+    #[arg(long, default_value = "core")]
+    pub(super) edition: EditionWord,
+    /// Large print
+    #[arg(long)]
+    pub(super) large: bool,
+    /// The seed; another one gives other readings
+    #[arg(long, value_name = "TEXT", default_value = "preview")]
+    pub(super) seed: String,
+    /// Paper
+    #[arg(long, default_value = "a4")]
+    pub(super) paper: PaperWord,
+    /// Dots per inch, 20 to 600
+    #[arg(long, value_name = "N", default_value_t = 90, value_parser = clap::value_parser!(u16).range(20..=600))]
+    pub(super) dpi: u16,
+    /// The output folder
+    #[arg(long, value_name = "DIR")]
+    pub(super) out: Option<PathBuf>,
+    /// Replace what an earlier preview wrote there
+    #[arg(long)]
+    pub(super) force: bool,
 }
 
 #[derive(Debug, clap::Args)]
@@ -179,6 +218,22 @@ impl From<EditionWord> for Edition {
 pub(super) enum PaperWord {
     A4,
     Letter,
+}
+
+impl From<PaperWord> for Paper {
+    fn from(word: PaperWord) -> Self {
+        match word {
+            PaperWord::A4 => Self::A4,
+            PaperWord::Letter => Self::Letter,
+        }
+    }
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(super) enum SortWord {
+    Name,
+    Seat,
+    Code,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]

@@ -67,19 +67,24 @@ impl Basis {
             let problem = problem.at(Place::File(folder.display().to_string()));
             return Err(problem.hint(format!("write `labquire make {id} --extend {}`", folder.display())).into());
         }
-        let class = load::class(args.class.as_deref(), console)?;
-        if class.students.iter().all(|student| held.contains_key(&student.id)) {
-            let problem = Problem::notice(format!("all students of class `{}` are in the set already", class.name));
-            console.problems(&[problem.hint("the set is printed again as it stands")]);
-        }
-        for student in class.students {
-            match roster.students.iter_mut().find(|own| own.id == student.id) {
-                // A set without names has recorded none.
-                Some(own) if !names => own.name = student.name,
-                Some(_) => {}
-                None => roster.students.push(student),
+        if let Some(path) = &args.class {
+            let class = load::class(Some(path), console)?;
+            if class.students.iter().all(|student| held.contains_key(&student.id)) {
+                let problem = Problem::notice(format!("all students of class `{}` are in the set already", class.name));
+                console.problems(&[problem.hint("the set is printed again as it stands")]);
+            }
+            for student in class.students {
+                match roster.students.iter_mut().find(|own| own.id == student.id) {
+                    // A set without names has recorded none.
+                    Some(own) if !names => own.name = student.name,
+                    Some(_) => {}
+                    None => roster.students.push(student),
+                }
             }
         }
+        // A reprint of some must not take the place of the whole.
+        let whole = args.only.is_empty();
+        let place = || if whole { folder.to_owned() } else { beside(folder, "reprint") };
         Ok(Self {
             experiment,
             roster,
@@ -88,8 +93,15 @@ impl Basis {
             names: names && !args.no_names,
             held,
             answers,
-            target: args.out.clone().unwrap_or_else(|| folder.to_owned()),
-            force: args.force || args.out.is_none(),
+            target: args.out.clone().unwrap_or_else(place),
+            force: args.force || (whole && args.out.is_none()),
         })
     }
+}
+
+/// A folder beside another, with a word behind its name.
+fn beside(folder: &Path, word: &str) -> PathBuf {
+    let mut name = folder.file_name().unwrap_or_default().to_owned();
+    name.push(format!("-{word}"));
+    folder.with_file_name(name)
 }

@@ -2,7 +2,7 @@
 
 use super::{
     Console, Stop,
-    args::{self, FlavourWord, PaperWord},
+    args::{self, FlavourWord, SortWord},
     basis::Basis,
     warn,
 };
@@ -10,9 +10,9 @@ use crate::{
     class::{self, Roster},
     experiment::Experiment,
     language::Language,
-    press::{Paper, Standards},
+    press::{Binding, Sides, Standards},
     report::{Problem, Problems, nearest},
-    set::{self, Draft, Folder, Print, Printing, PrintingError, SetError, SetPlan},
+    set::{self, Draft, Folder, Order, Print, Printing, PrintingError, SetError, SetPlan},
 };
 
 pub(super) fn run(args: &args::Make, language: &'static Language, console: &mut Console<'_>) -> Result<(), Stop> {
@@ -29,7 +29,7 @@ pub(super) fn run(args: &args::Make, language: &'static Language, console: &mut 
         held: &basis.held,
     };
     // Asked before the work is done, so that a refusal comes at once.
-    let folder = Folder::stage(&basis.target, basis.force).map_err(|error| error.problem())?;
+    let folder = Folder::stage(&basis.target, basis.force, set::RECORD).map_err(|error| error.problem())?;
     let draft = draft(&plan, &args.only)?;
     console.problems(&plan.unprintable(&draft.members));
     console.problems(&warn::draft(&plan, &draft));
@@ -42,7 +42,7 @@ pub(super) fn run(args: &args::Make, language: &'static Language, console: &mut 
     Ok(())
 }
 
-fn draft<'a>(plan: &SetPlan<'a>, only: &[String]) -> Result<Draft<'a>, Stop> {
+pub(super) fn draft<'a>(plan: &SetPlan<'a>, only: &[String]) -> Result<Draft<'a>, Stop> {
     let picks = |text: &str, id: &str, code: &str| {
         text == id || class::Code::parse(text).is_ok_and(|wanted| wanted.to_string() == code)
     };
@@ -73,23 +73,28 @@ fn refused(experiment: &Experiment, error: &SetError) -> Problem {
 fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Folder) -> Result<(), Stop> {
     let members = &draft.members;
     let printing = Printing {
-        paper: match args.paper {
-            PaperWord::A4 => Paper::A4,
-            PaperWord::Letter => Paper::Letter,
-        },
+        paper: args.paper.into(),
         standards: match args.pdf {
             FlavourWord::Accessible => Standards::Accessible,
             FlavourWord::Plain => Standards::Plain,
         },
         split: args.split,
+        binding: Binding { sides: if args.single_sided { Sides::One } else { Sides::Both }, equal: args.pad },
+        order: match args.sort {
+            None => Order::Set,
+            Some(SortWord::Name) => Order::Name,
+            Some(SortWord::Seat) => Order::Seat,
+            Some(SortWord::Code) => Order::Code,
+        },
     };
     let print = Print::new(plan, members, printing).map_err(|error| Stop::Own(error.to_string()))?;
     let pages = print.run(|name, bytes| folder.write(name, bytes)).map_err(|error| match error {
         PrintingError::Disk(error) => Stop::from(error.problem()),
         PrintingError::Press { .. } => Stop::Own(error.to_string()),
     })?;
-    let record = set::record(plan, members, &pages);
+    let record = set::record(plan, draft, &pages);
     let keep = |name: &str, bytes: &[u8]| folder.write(name, bytes).map_err(|error| Stop::from(error.problem()));
+    keep("keys.txt", print.text_keys().as_bytes())?;
     keep("answers.csv", &set::answers_csv(plan, members))?;
-    keep("set.json", format!("{record:#}\n").as_bytes())
+    keep(set::RECORD, format!("{record:#}\n").as_bytes())
 }

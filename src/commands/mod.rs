@@ -8,6 +8,7 @@ mod explain;
 mod list;
 mod load;
 mod make;
+mod preview;
 mod schema;
 mod show;
 mod simulate;
@@ -86,6 +87,7 @@ where
         Command::List(list) => list::run(list, language, console),
         Command::Show(show) => show::run(show, language, console),
         Command::Make(make) => make::run(make, language, console),
+        Command::Preview(preview) => preview::run(preview, language, console),
         Command::Check(check) => check::run(check, console),
         Command::Simulate(simulate) => simulate::run(simulate, console),
         Command::Schema => schema::run(console),

@@ -10,12 +10,14 @@ mod sheet;
 mod table;
 mod task;
 mod teacher;
+mod text_key;
 
 pub use facts::Facts;
 pub use grid::grid;
 pub use range::accepted;
 pub use sheet::{Labels, sheet};
 pub use teacher::teacher;
+pub use text_key::text_key;
 
 use crate::class::Edition;
 

@@ -3,7 +3,7 @@
 use minijinja::{AutoEscape, Environment, UndefinedBehavior, context, value::Serde};
 use serde::Serialize;
 
-use super::{Leaf, Paper, PressError, Script, expression, files, mosaic};
+use super::{Leaf, Paper, PressError, Script, Sides, expression, files, mosaic};
 use crate::{
     language::Language,
     sheet::{Grid, Sheet, Teacher},
@@ -13,6 +13,7 @@ use crate::{
 #[derive(Debug)]
 pub struct Documents {
     templates: Environment<'static>,
+    sides: Sides,
 }
 
 impl Documents {
@@ -26,7 +27,13 @@ impl Documents {
         templates.set_auto_escape_callback(|_| AutoEscape::None);
         templates.set_loader(|name| Ok(files::text(name).map(str::to_owned)));
         expression::install(&mut templates);
-        Ok(Self { templates })
+        Ok(Self { templates, sides: Sides::default() })
+    }
+
+    /// The same for so many printed sides.
+    #[must_use]
+    pub fn printed_on(self, sides: Sides) -> Self {
+        Self { sides, ..self }
     }
 
     /// A worksheet.
@@ -72,8 +79,7 @@ impl Documents {
     fn leaf(&self, template: &str, title: &str, sheet: &Sheet, paper: Paper) -> Result<Leaf, PressError> {
         known(&sheet.lang)?;
         let mosaic = mosaic::pixels(sheet.code.as_deref().unwrap_or_default());
-        let view =
-            context! { title, sheet => Serde(View { sheet, marks: sheet.marks() }), paper => Serde(paper), mosaic };
+        let view = context! { title, sheet => Serde(View { sheet, marks: sheet.marks() }), paper => Serde(paper), mirrored => self.sides == Sides::Both, mosaic };
         let labels = context! { lang => &sheet.lang, large => sheet.large };
         let piece = format!("{template}-block.typ.j2");
         let pieces = sheet

@@ -1,6 +1,7 @@
 //! From pages as data to PDF and PNG. In: sheets, keys, a grid, notes. Out: Typst source, then files in memory.
 //! It must not compute or format a number, and never touch a disk or a network.
 
+mod binding;
 pub mod documents;
 mod expression;
 mod files;
@@ -14,6 +15,7 @@ mod script;
 mod volume;
 mod world;
 
+pub use binding::{Binding, Sides};
 pub use documents::Documents;
 pub(crate) use files::drawings;
 pub use fonts::covers;

@@ -18,7 +18,7 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 use typst_render::RenderOptions;
 
 use super::{
-    Leaf, PressError, Script, Work,
+    Binding, Leaf, PressError, Script, Work,
     volume::Volume,
     world::{DocumentWorld, Shelf},
 };
@@ -126,14 +126,14 @@ fn set(work: Work) -> Result<(PagedDocument, Vec<usize>), PressError> {
     let mut shelf = Shelf::default();
     let result = match work {
         Work::Alone(script) => compile(script, &mut shelf).map(|document| (document, Vec::new())),
-        Work::Volume(leaves) => bind(leaves, &mut shelf),
+        Work::Volume(leaves, binding) => bind(leaves, binding, &mut shelf),
     };
     comemo::evict(KEPT);
     result
 }
 
 /// Sets leaves one by one. What the next leaf may share with the last ones stays in Typst's cache.
-fn bind(leaves: Vec<Leaf>, shelf: &mut Shelf) -> Result<(PagedDocument, Vec<usize>), PressError> {
+fn bind(leaves: Vec<Leaf>, binding: Binding, shelf: &mut Shelf) -> Result<(PagedDocument, Vec<usize>), PressError> {
     let mut volume = Volume::default();
     // Page numbers are the same for all leaves of a language and print with as many pages.
     let mut numbered: HashMap<(String, usize), PagedDocument> = HashMap::new();
@@ -154,7 +154,7 @@ fn bind(leaves: Vec<Leaf>, shelf: &mut Shelf) -> Result<(PagedDocument, Vec<usiz
             comemo::evict(KEPT);
         }
     }
-    Ok(volume.bind())
+    Ok(volume.bind(binding))
 }
 
 fn compile(script: Script, shelf: &mut Shelf) -> Result<PagedDocument, PressError> {

@@ -1,5 +1,7 @@
 //! Typst source of documents. In: filled templates. Out: sources the press can set. It must not look into them.
 
+use super::Binding;
+
 /// The source of one document: a main file and the pieces it includes.
 ///
 /// A piece that is the same for two students is read, evaluated and set once: Typst recognises it as long as nothing
@@ -32,8 +34,8 @@ pub struct Leaf {
 pub enum Work {
     /// A document alone.
     Alone(Script),
-    /// Leaves bound into one document, each from an odd page on.
-    Volume(Vec<Leaf>),
+    /// Leaves bound into one document.
+    Volume(Vec<Leaf>, Binding),
 }
 
 impl From<String> for Work {
@@ -44,12 +46,12 @@ impl From<String> for Work {
 
 impl From<Leaf> for Work {
     fn from(leaf: Leaf) -> Self {
-        Self::Volume(vec![leaf])
+        Self::Volume(vec![leaf], Binding::default())
     }
 }
 
 impl From<Vec<Leaf>> for Work {
     fn from(leaves: Vec<Leaf>) -> Self {
-        Self::Volume(leaves)
+        Self::Volume(leaves, Binding::default())
     }
 }

@@ -7,7 +7,7 @@ use typst::{
 };
 use typst_layout::{Page, PagedDocument};
 
-use super::relocate::relocate;
+use super::{Binding, Sides, relocate::relocate};
 
 /// Leaves bound so far.
 #[derive(Default)]
@@ -19,15 +19,9 @@ pub(super) struct Volume {
 }
 
 impl Volume {
-    /// Adds a leaf: its pages, with their heads and feet (of the first page, of left ones, of right ones) and their numbers over them. It
-    /// starts on an odd page, after a blank one if need be.
+    /// Adds a leaf: its pages, with their heads and feet (of the first page, of left ones, of right ones) and their numbers
+    /// over them.
     pub(super) fn add(&mut self, body: &PagedDocument, margins: &PagedDocument, numbers: &PagedDocument) {
-        if self.pages.len() % 2 == 1
-            && let Some(last) = self.pages.last()
-        {
-            let blank = blank(last);
-            self.pages.push(blank);
-        }
         let number = self.next_number();
         for (place, page) in body.pages().iter().enumerate() {
             let mut frame = relocate(&page.frame, number);
@@ -48,8 +42,26 @@ impl Volume {
     }
 
     /// The document, and the pages of each leaf without blank ones.
-    pub(super) fn bind(self) -> (PagedDocument, Vec<usize>) {
-        let mut pages = self.pages;
+    pub(super) fn bind(self, binding: Binding) -> (PagedDocument, Vec<usize>) {
+        let even = |count: usize| if binding.sides == Sides::Both { count.next_multiple_of(2) } else { count };
+        let most = self.leaves.iter().copied().max().unwrap_or_default();
+        let mut rest = self.pages.into_iter();
+        let mut pages: Vec<Page> = Vec::new();
+        for (place, &count) in self.leaves.iter().enumerate() {
+            pages.extend(rest.by_ref().take(count));
+            // Nothing needs to follow the last leaf, unless all are to be equally long.
+            let last = place + 1 == self.leaves.len();
+            let length = if binding.equal {
+                even(most)
+            } else if last {
+                count
+            } else {
+                even(count)
+            };
+            if let Some(blank) = pages.last().map(blank) {
+                pages.extend(std::iter::repeat_n(blank, length - count));
+            }
+        }
         for (page, number) in pages.iter_mut().zip(1..) {
             page.number = number;
         }

@@ -20,15 +20,18 @@ pub struct Folder {
     /// The place itself, where a link leads to it.
     place: PathBuf,
     force: bool,
+    /// The file by which a folder of this kind is known.
+    mark: &'static str,
     staging: Staging,
 }
 
 impl Folder {
-    /// Starts a folder that will stand at `target`; with `force` it may replace a class set.
+    /// Starts a folder that will stand at `target`; with `force` it may replace one that holds a file named `mark`, which
+    /// only this program writes.
     ///
     /// # Errors
     /// A [`FolderError`] where something stands there that may not be replaced, or the disk refuses.
-    pub fn stage(target: &Path, force: bool) -> Result<Self, FolderError> {
+    pub fn stage(target: &Path, force: bool, mark: &'static str) -> Result<Self, FolderError> {
         let unfit = || FolderError::Unfit(target.to_owned());
         target.file_name().ok_or_else(unfit)?;
         let place = match fs::canonicalize(target) {
@@ -39,10 +42,10 @@ impl Folder {
         place.file_name().ok_or_else(unfit)?;
         let parent = staging::parent(&place);
         staging::sweep(parent);
-        refuse(target, force)?;
+        refuse(target, force, mark)?;
         fs::create_dir_all(parent).map_err(FolderError::disk(parent))?;
         let staging = Staging::beside(&place)?;
-        Ok(Self { target: target.to_owned(), place, force, staging })
+        Ok(Self { target: target.to_owned(), place, force, mark, staging })
     }
 
     /// Writes a file of the folder and makes sure that it is on the disk; a name may lead through folders within.
@@ -70,7 +73,7 @@ impl Folder {
     /// A [`FolderError`] where something stands there by now that may not be replaced, or the disk refuses; what stood
     /// there before still does.
     pub fn publish(self) -> Result<(), FolderError> {
-        refuse(&self.target, self.force)?;
+        refuse(&self.target, self.force, self.mark)?;
         settle(&self.staging.path);
         let placed = if self.place.exists() {
             exchange(&self.staging, &self.place)
@@ -84,7 +87,7 @@ impl Folder {
 }
 
 /// Refuses a place where something stands that may not be replaced.
-fn refuse(target: &Path, force: bool) -> Result<(), FolderError> {
+fn refuse(target: &Path, force: bool, mark: &str) -> Result<(), FolderError> {
     let Ok(place) = fs::canonicalize(target) else { return Ok(()) };
     // With the current folder, or one above it, the ground would go from under whoever called.
     if !place.is_dir() || std::env::current_dir().is_ok_and(|here| here.starts_with(&place)) {
@@ -94,7 +97,7 @@ fn refuse(target: &Path, force: bool) -> Result<(), FolderError> {
         return Err(FolderError::Exists(target.to_owned()));
     }
     let empty = fs::read_dir(&place).is_ok_and(|mut entries| entries.next().is_none());
-    if empty || place.join("set.json").is_file() { Ok(()) } else { Err(FolderError::Foreign(target.to_owned())) }
+    if empty || place.join(mark).is_file() { Ok(()) } else { Err(FolderError::Foreign(target.to_owned())) }
 }
 
 /// Swaps two folders in one step where the system can, else in two renames.
@@ -145,7 +148,7 @@ mod tests {
         let place = dir.path().join("set");
         fs::create_dir(&place).expect("a folder");
         fs::write(place.join("set.json"), "old").expect("a file");
-        let folder = Folder::stage(&place, true).expect("staged");
+        let folder = Folder::stage(&place, true, super::super::RECORD).expect("staged");
         folder.write("set.json", b"new").expect("written");
         two_renames(&folder.staging, &place).expect("replaced");
         assert_eq!(fs::read_to_string(place.join("set.json")).expect("a file"), "new");

@@ -15,7 +15,7 @@ pub enum FolderError {
     #[error("the folder `{}` exists already", .0.display())]
     Exists(PathBuf),
     /// It exists and is no set of ours.
-    #[error("`{}` is not a class set and is not replaced", .0.display())]
+    #[error("`{}` holds nothing of ours and is not replaced", .0.display())]
     Foreign(PathBuf),
     /// The path leads to no folder that could be made.
     #[error("`{}` can not be an output folder", .0.display())]
@@ -45,7 +45,7 @@ impl FolderError {
                 .hint("choose another folder with `--out`, or replace this set with `--force`")
                 .at(Place::File(path.display().to_string())),
             Self::Foreign(_) => {
-                problem.hint("it holds no `set.json`: choose another folder with `--out`, or empty it yourself")
+                problem.hint("it was not written by labquire: choose another folder with `--out`, or empty it yourself")
             }
             Self::Unfit(_) => problem.hint("name a folder below the current one, such as `out/monday`"),
             Self::Disk { reason, .. } => problem.hint(match reason.kind() {

@@ -12,12 +12,15 @@ mod record;
 mod recorded;
 mod staging;
 
+/// The name of a set's record, by which its folder is known.
+pub const RECORD: &str = "set.json";
+
 pub use folder::Folder;
 pub use folder_error::FolderError;
 pub use form::answers_csv;
 pub use members::{Crowd, Draft, Held, Member, SetError};
 pub use placing::{Placed, Ticket, place};
 pub use plan::SetPlan;
-pub use printing::{Print, Printing, PrintingError};
+pub use printing::{Order, Print, Printing, PrintingError};
 pub use record::{PROGRAM, record};
 pub use recorded::{Recorded, recorded};

@@ -9,10 +9,10 @@ use std::{
     },
 };
 
-use super::{FolderError, Member, SetPlan};
+use super::{FolderError, Member, SetPlan, placing::natural};
 use crate::{
     compose::{self, Facts, Labels, View},
-    press::{Documents, Leaf, Paper, PdfJob, Press, PressError, Printed, Standards, Work},
+    press::{Binding, Documents, Leaf, Paper, PdfJob, Press, PressError, Printed, Standards, Work},
 };
 
 /// Students bound in a volume at most.
@@ -27,6 +27,24 @@ pub struct Printing {
     pub standards: Standards,
     /// Whether each student gets a PDF as well.
     pub split: bool,
+    /// How sheets are bound.
+    pub binding: Binding,
+    /// The order of the marking grid.
+    pub order: Order,
+}
+
+/// An order of students.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Order {
+    /// As in the set.
+    #[default]
+    Set,
+    /// By seat, students without one last.
+    Seat,
+    /// By name, numbers in it as numbers.
+    Name,
+    /// By code.
+    Code,
 }
 
 /// Why a document was not printed.
@@ -79,7 +97,7 @@ impl<'a> Print<'a> {
     /// # Errors
     /// If a template is broken.
     pub fn new(plan: &'a SetPlan<'a>, members: &'a [Member<'a>], printing: Printing) -> Result<Self, PressError> {
-        Ok(Self { plan, members, printing, documents: Documents::new()? })
+        Ok(Self { plan, members, printing, documents: Documents::new()?.printed_on(printing.binding.sides) })
     }
 
     /// Prints all documents on as many threads as there are cores and hands each to `keep` as it is done.
@@ -163,10 +181,11 @@ impl<'a> Print<'a> {
 
     fn print(&self, job: &Job) -> Result<Printed, PrintingError> {
         let file = job.file();
+        let bound = |leaves| Work::Volume(leaves, self.printing.binding);
         let work = match job {
-            Job::Worksheets(_, places) => self.leaves(places, View::Worksheet, false).map(Work::from),
-            Job::Keys(_, places) => self.leaves(places, View::Key, false).map(Work::from),
-            Job::SharedKeys(_, places) => self.leaves(places, View::Key, true).map(Work::from),
+            Job::Worksheets(_, places) => self.leaves(places, View::Worksheet, false).map(bound),
+            Job::Keys(_, places) => self.leaves(places, View::Key, false).map(bound),
+            Job::SharedKeys(_, places) => self.leaves(places, View::Key, true).map(bound),
             Job::Grid => self.grid().map(Work::from),
             Job::Teacher => self.teacher().map(Work::from),
         };
@@ -176,8 +195,34 @@ impl<'a> Print<'a> {
         work.and_then(|work| Press::new().pdf(work, &pdf_job)).map_err(|fault| PrintingError::Press { file, fault })
     }
 
+    /// The keys as plain text, in the order of the printed ones.
+    pub fn text_keys(&self) -> String {
+        let shared = self.plan.versions.is_some();
+        let places = if shared { self.shared_keys() } else { (0..self.members.len()).collect() };
+        let keys = places.iter().map(|&place| {
+            let member = &self.members[place];
+            compose::text_key(&self.plan.facts(member, self.plan.language), self.key_labels(member, shared))
+        });
+        keys.collect::<Vec<_>>().join("\n")
+    }
+
+    /// The pages of a member's sheet and of its key as pictures, at so many dots per inch.
+    ///
+    /// # Errors
+    /// If the press refuses one of them.
+    pub fn pictures(&self, place: usize, dots_per_inch: f64) -> Result<[Vec<Vec<u8>>; 2], PressError> {
+        let picture = |view| Press::new().png(self.leaves(&[place], view, false)?, dots_per_inch);
+        Ok([picture(View::Worksheet)?, picture(View::Key)?])
+    }
+
     fn title(&self) -> String {
         self.plan.experiment.definition.title.in_language(&self.plan.language.code).to_owned()
+    }
+
+    /// What a key is told from others by; one that several share has neither name nor code.
+    fn key_labels<'m>(&'m self, member: &'m Member<'_>, shared: bool) -> Labels<'m> {
+        let labels = self.plan.labels(member);
+        if shared { Labels { student: None, code: None, ..labels } } else { labels }
     }
 
     fn leaves(&self, places: &[usize], view: View, shared: bool) -> Result<Vec<Leaf>, PressError> {
@@ -187,8 +232,7 @@ impl<'a> Print<'a> {
             .map(|member| {
                 // Keys are read by the teacher, sheets by the student.
                 let language = if view == View::Key { self.plan.language } else { member.language };
-                let labels = self.plan.labels(member);
-                let labels = if shared { Labels { student: None, code: None, ..labels } } else { labels };
+                let labels = self.key_labels(member, shared);
                 let sheet = compose::sheet(&self.plan.facts(member, language), labels, view);
                 match view {
                     View::Worksheet => self.documents.worksheet(&title, &sheet, self.printing.paper),
@@ -199,9 +243,17 @@ impl<'a> Print<'a> {
     }
 
     fn grid(&self) -> Result<Leaf, PressError> {
-        let members = self.members.iter();
-        let rows: Vec<_> =
-            members.map(|member| (self.plan.facts(member, self.plan.language), self.plan.labels(member))).collect();
+        let mut members: Vec<&Member<'_>> = self.members.iter().collect();
+        match self.printing.order {
+            Order::Set => {}
+            Order::Seat => members.sort_by_key(|member| (member.student.seat.is_none(), member.student.seat)),
+            Order::Code => members.sort_by(|one, other| one.code.cmp(&other.code)),
+            Order::Name => members.sort_by(|one, other| natural(&one.student.name, &other.student.name)),
+        }
+        let rows: Vec<_> = members
+            .into_iter()
+            .map(|member| (self.plan.facts(member, self.plan.language), self.plan.labels(member)))
+            .collect();
         let grid = compose::grid(self.plan.experiment, &self.plan.printed_class(), self.plan.language, &rows);
         self.documents.grid(&grid, self.printing.paper)
     }

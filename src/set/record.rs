@@ -3,7 +3,7 @@
 
 use serde_json::{Map, Value, json};
 
-use super::{Member, SetPlan, recorded::FORMAT};
+use super::{Draft, Member, SetPlan, recorded::FORMAT};
 use crate::{
     class::Edition,
     experiment::plan::TaskBody,
@@ -16,7 +16,12 @@ use crate::{
 pub const PROGRAM: &str = concat!("labquire ", env!("CARGO_PKG_VERSION"));
 
 /// The record of a set; `pages` are those of each member's sheet.
-pub fn record(plan: &SetPlan<'_>, members: &[Member<'_>], pages: &[usize]) -> Value {
+pub fn record(plan: &SetPlan<'_>, draft: &Draft<'_>, pages: &[usize]) -> Value {
+    let members = &draft.members;
+    let crowds = draft
+        .crowds
+        .iter()
+        .map(|crowd| json!({ "edition": crowd.edition.word(), "sheets": crowd.sheets, "apart": crowd.apart }));
     json!({
         "format": FORMAT,
         "program": PROGRAM,
@@ -27,6 +32,7 @@ pub fn record(plan: &SetPlan<'_>, members: &[Member<'_>], pages: &[usize]) -> Va
         "versions": plan.versions,
         "names": plan.names,
         "copy_limit": plan.limit.share(),
+        "crowded": crowds.collect::<Vec<_>>(),
         "tasks": tasks(plan),
         "students": members.iter().zip(pages).map(|(member, &pages)| student(plan, member, pages)).collect::<Vec<_>>(),
     })

@@ -105,7 +105,7 @@ struct Answer {
 /// Everything that keeps the set from being read: no record, another format, a definition that is no longer understood,
 /// a student whose entry is not whole.
 pub fn recorded(folder: &Path) -> Result<Recorded, Problems> {
-    let path = folder.join("set.json");
+    let path = folder.join(super::RECORD);
     let name = path.display().to_string();
     let at = || Place::File(name.clone());
     let text = std::fs::read_to_string(&path).map_err(|error| {

@@ -9,8 +9,8 @@ use labquire::{
     copying::CopyLimit,
     experiment::{self, Experiment, catalogue},
     language::Language,
-    press::{Paper, Standards},
-    set::{Print, Printing, SetPlan},
+    press::{Binding, Paper, Standards},
+    set::{Order, Print, Printing, SetPlan},
     variant,
 };
 
@@ -33,7 +33,13 @@ fn classes(criterion: &mut Criterion) {
     let roster = class::demo();
     let language = Language::find("en").expect("English");
     let held = BTreeMap::new();
-    let printing = Printing { paper: Paper::A4, standards: Standards::default(), split: false };
+    let printing = Printing {
+        paper: Paper::A4,
+        standards: Standards::default(),
+        split: false,
+        binding: Binding::default(),
+        order: Order::default(),
+    };
     let mut group = criterion.benchmark_group("demo class printed");
     group.sample_size(10);
     for experiment in &experiments() {

@@ -209,6 +209,23 @@ fn a_printed_set_is_added_to_and_stays_as_it_is() {
     }
 }
 
+/// One sheet of a set that was added to can only be had from its record: it is printed beside the set, which stays whole.
+#[test]
+fn a_lost_sheet_is_printed_again_from_the_record() {
+    let dir = TempDir::new().expect("a temporary folder");
+    let file = write_class(dir.path(), &["7", "8", "9"]);
+    let (_, before, _) = make(dir.path(), &["mixing", "--class", &file]);
+    let folder = dir.path().join("set");
+    let text = folder.to_str().expect("text");
+    let code = student(&before, "8")["code"].as_str().expect("a code");
+    let (ending, after, err) = make(dir.path(), &["mixing", "--extend", text, "--only", code]);
+    assert_eq!((ending, err.as_str()), (Ending::Done, ""));
+    assert_eq!(after, before, "the set is as it was");
+    let reprint = std::fs::read(dir.path().join("set-reprint/set.json")).expect("a record beside the set");
+    let reprint: Value = serde_json::from_slice(&reprint).expect("JSON");
+    assert_eq!(reprint["students"].as_array().expect("students"), &[student(&before, "8").clone()]);
+}
+
 #[test]
 fn a_set_of_another_experiment_is_not_added_to() {
     let dir = TempDir::new().expect("a temporary folder");

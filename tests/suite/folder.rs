@@ -7,7 +7,7 @@ use std::{
     time::{Duration, Instant},
 };
 
-use labquire::set::{Folder, FolderError};
+use labquire::set::{Folder, FolderError, RECORD};
 use tempfile::TempDir;
 
 fn names(path: &Path) -> Vec<String> {
@@ -20,7 +20,7 @@ fn names(path: &Path) -> Vec<String> {
 }
 
 fn publish(target: &Path, force: bool, text: &str) -> Result<(), FolderError> {
-    let folder = Folder::stage(target, force)?;
+    let folder = Folder::stage(target, force, RECORD)?;
     folder.write("set.json", text.as_bytes())?;
     folder.publish()
 }
@@ -54,11 +54,11 @@ fn what_is_no_set_of_ours_is_never_replaced() {
     fs::write(target.join("photo.jpg"), "precious").expect("a file");
     assert!(matches!(publish(&target, true, "new"), Err(FolderError::Foreign(_))));
     assert_eq!(names(&target), ["photo.jpg"]);
-    assert!(matches!(Folder::stage(&target.join("photo.jpg"), true), Err(FolderError::Unfit(_))));
+    assert!(matches!(Folder::stage(&target.join("photo.jpg"), true, RECORD), Err(FolderError::Unfit(_))));
     let here = std::env::current_dir().expect("a current folder");
     let above = here.parent().expect("a folder above").to_owned();
     for place in [Path::new("/"), Path::new("."), Path::new(".."), Path::new(""), &here, &above] {
-        assert!(matches!(Folder::stage(place, true), Err(FolderError::Unfit(_))), "{}", place.display());
+        assert!(matches!(Folder::stage(place, true, RECORD), Err(FolderError::Unfit(_))), "{}", place.display());
     }
 }
 
@@ -67,7 +67,7 @@ fn a_failed_run_leaves_the_old_folder() {
     let dir = TempDir::new().expect("a temporary folder");
     let target = dir.path().join("set");
     publish(&target, false, "old").expect("published");
-    let folder = Folder::stage(&target, true).expect("staged");
+    let folder = Folder::stage(&target, true, RECORD).expect("staged");
     folder.write("set.json", b"half").expect("written");
     drop(folder);
     assert_eq!(fs::read_to_string(target.join("set.json")).expect("a file"), "old");
@@ -86,7 +86,7 @@ fn what_the_disk_refuses_is_a_message() {
         refused.push("/proc/labquire/set".into());
     }
     for target in refused {
-        let error = Folder::stage(&target, false).expect_err("no folder can be made there");
+        let error = Folder::stage(&target, false, RECORD).expect_err("no folder can be made there");
         assert!(error.problem().message.contains("can not be written"), "{error}");
         assert!(error.problem().hint.expect("a hint").contains("--out"));
     }
@@ -98,7 +98,7 @@ fn what_the_disk_refuses_is_a_message() {
 fn a_full_disk_is_a_message() {
     let dir = TempDir::new().expect("a temporary folder");
     let target = dir.path().join("set");
-    let folder = Folder::stage(&target, false).expect("staged");
+    let folder = Folder::stage(&target, false, RECORD).expect("staged");
     let staging = fs::read_dir(dir.path())
         .expect("a folder")
         .map(|entry| entry.expect("an entry").path())
@@ -157,7 +157,7 @@ fn a_killed_run_leaves_a_whole_folder() {
 
 /// Replaces a set by one whose files all hold the same text.
 fn set_of(target: &Path, text: &str) -> Result<(), FolderError> {
-    let folder = Folder::stage(target, true)?;
+    let folder = Folder::stage(target, true, RECORD)?;
     for name in ["worksheets.pdf", "keys.pdf", "set.json"] {
         folder.write(name, text.as_bytes())?;
     }
@@ -185,7 +185,7 @@ fn runs_side_by_side_do_not_sweep_each_other() {
 fn of_two_runs_for_one_place_the_later_is_refused() {
     let dir = TempDir::new().expect("a temporary folder");
     let target = dir.path().join("set");
-    let [first, second] = [(); 2].map(|()| Folder::stage(&target, false).expect("staged"));
+    let [first, second] = [(); 2].map(|()| Folder::stage(&target, false, RECORD).expect("staged"));
     first.write("set.json", b"first").expect("written");
     second.write("set.json", b"second").expect("written");
     first.publish().expect("published");
@@ -197,7 +197,7 @@ fn of_two_runs_for_one_place_the_later_is_refused() {
 #[test]
 fn no_file_is_written_outside_the_folder() {
     let dir = TempDir::new().expect("a temporary folder");
-    let folder = Folder::stage(&dir.path().join("set"), false).expect("staged");
+    let folder = Folder::stage(&dir.path().join("set"), false, RECORD).expect("staged");
     let outside = dir.path().join("outside");
     for name in ["../outside", "students/../../outside", outside.to_str().expect("a name"), ""] {
         let error = folder.write(name, b"text").expect_err(name);
@@ -220,7 +220,7 @@ fn behind_a_link_the_folder_itself_is_replaced() {
     assert_eq!(names(dir.path()), ["disk", "link"]);
     assert_eq!(names(&dir.path().join("disk")), ["set"]);
     fs::remove_dir_all(&real).expect("removed");
-    assert!(matches!(Folder::stage(&link, true), Err(FolderError::Unfit(_))), "a link that leads nowhere");
+    assert!(matches!(Folder::stage(&link, true, RECORD), Err(FolderError::Unfit(_))), "a link that leads nowhere");
 }
 
 #[cfg(unix)]

@@ -41,6 +41,7 @@ mod keys;
 mod language;
 mod numbers;
 mod press;
+mod print_options;
 mod prose;
 mod quantity;
 mod ranges;

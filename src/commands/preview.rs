@@ -1,0 +1,66 @@
+//! `preview`: a look at one sheet and its key. In: options. Out: a folder of PNG pages, whole or not at all.
+
+use std::{collections::BTreeMap, path::PathBuf};
+
+use super::{Console, Stop, args, load, make};
+use crate::{
+    class::{Roster, Student},
+    copying::CopyLimit,
+    language::Language,
+    press::{Binding, Standards},
+    set::{Folder, Order, Print, Printing, SetPlan},
+};
+
+/// What tells a folder of pictures from others, so that it may be replaced.
+const MARK: &str = "preview.txt";
+
+pub(super) fn run(args: &args::Preview, language: &'static Language, console: &mut Console<'_>) -> Result<(), Stop> {
+    let experiment = load::experiment(&args.experiment, console)?;
+    let id = &experiment.definition.id;
+    let student = Student {
+        id: "1".to_owned(),
+        name: "N. N.".to_owned(),
+        edition: Some(args.edition.into()),
+        seat: None,
+        group: None,
+        lang: None,
+        large: args.large,
+    };
+    let (roster, held) = (Roster { name: "preview".to_owned(), students: vec![student] }, BTreeMap::new());
+    let plan = SetPlan {
+        experiment: &experiment,
+        roster: &roster,
+        seed: &args.seed,
+        edition: args.edition.into(),
+        language,
+        names: false,
+        versions: None,
+        limit: CopyLimit::default(),
+        held: &held,
+    };
+    let target = args.out.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{id}-preview")));
+    let folder = Folder::stage(&target, args.force, MARK).map_err(|error| error.problem())?;
+    let members = make::draft(&plan, &[])?.members;
+    let printing = Printing {
+        paper: args.paper.into(),
+        standards: Standards::default(),
+        split: false,
+        binding: Binding::default(),
+        order: Order::default(),
+    };
+    let own = |error: crate::press::PressError| Stop::Own(error.to_string());
+    let [sheet, key] =
+        Print::new(&plan, &members, printing).map_err(own)?.pictures(0, f64::from(args.dpi)).map_err(own)?;
+    let mut names = Vec::new();
+    for (stem, pages) in [("worksheet", sheet), ("key", key)] {
+        for (place, page) in pages.iter().enumerate() {
+            names.push(format!("{stem}-{}.png", place + 1));
+            folder.write(&names[names.len() - 1], page).map_err(|error| error.problem())?;
+        }
+    }
+    let note = format!("{id}, {} edition, seed {}\n{}\n", members[0].edition.word(), args.seed, names.join("\n"));
+    folder.write(MARK, note.as_bytes()).map_err(|error| error.problem())?;
+    folder.publish().map_err(|error| error.problem())?;
+    console.print(&format!("{} pages in {}\n", names.len(), target.display()));
+    Ok(())
+}
