@@ -10,8 +10,8 @@ use crate::{
     set::{Ticket, place},
 };
 
-/// The size of the trial classes: two full classes.
-const CLASS: usize = 60;
+/// The size of the trial classes: a third more than a full class.
+const CLASS: usize = 40;
 
 /// The seeds of the trial classes.
 const SEEDS: [&str; 3] = ["capacity 1", "capacity 2", "capacity 3"];

@@ -13,8 +13,9 @@ use crate::{
     },
     formula::{Value, Values},
     graph::{GraphPaper, Scale},
+    key::Key,
     quantity::{Unit, rounding},
-    set::Member,
+    variant::Variant,
 };
 
 /// Something that may differ between students.
@@ -66,13 +67,29 @@ impl Measure {
     }
 }
 
-/// The measures of each numeric task of an edition, in the tasks' order.
-pub(super) fn measures(experiment: &Experiment, edition: Edition, members: &[&Member<'_>]) -> Vec<Vec<Measure>> {
+/// A sheet to be measured.
+#[derive(Clone, Copy)]
+pub struct Measured<'a> {
+    /// The readings.
+    pub variant: &'a Variant,
+    /// The key to them.
+    pub key: &'a Key,
+    /// The graph paper.
+    pub paper: GraphPaper,
+}
+
+/// The measures of each numeric task, with its place in the file; of one edition's tasks, or of all.
+pub fn measures(
+    experiment: &Experiment,
+    edition: Option<Edition>,
+    sheets: &[Measured<'_>],
+) -> Vec<(usize, Vec<Measure>)> {
     let rests: Vec<Vec<Reliance>> =
-        members.iter().map(|member| reliance(experiment, &member.variant, &member.key.known)).collect();
+        sheets.iter().map(|sheet| reliance(experiment, sheet.variant, &sheet.key.known)).collect();
     let mut graph: Option<&GraphPlan> = None;
     let mut found = Vec::new();
-    for (index, task) in experiment.tasks_of(edition) {
+    let asked = |editions: &[Edition]| edition.is_none_or(|edition| editions.contains(&edition));
+    for (index, task) in experiment.tasks.iter().enumerate().filter(|(_, task)| asked(&task.editions)) {
         let plan = match &task.body {
             TaskBody::Graph(plan) => {
                 graph = Some(plan);
@@ -84,16 +101,16 @@ pub(super) fn measures(experiment: &Experiment, edition: Edition, members: &[&Me
         let definition = experiment.definition.tasks[index].number.as_ref();
         let own = definition.and_then(|number| number.fairness).unwrap_or_default();
         let bounds = own.or(experiment.definition.fairness.unwrap_or_default());
-        let numbers = || members.iter().filter_map(|member| member.key.number(index));
+        let numbers = || sheets.iter().filter_map(|sheet| sheet.key.number(index));
         let drawn =
             definition.is_some_and(|number| matches!(number.how, Answered::ReadFromGraph | Answered::FromDrawnLine));
-        let shares = members.iter().filter_map(|member| {
+        let shares = sheets.iter().filter_map(|sheet| {
             let graph = graph.filter(|_| drawn)?;
-            Some(share(experiment, graph, &member.key.known, GraphPaper::of(member.student.large)))
+            Some(share(experiment, graph, &sheet.key.known, sheet.paper))
         });
         let rows = rests.iter().map(|tasks| f64::from(tasks[index].rows)).filter(|&rows| rows > 0.0);
-        let signal = members.iter().zip(&rests).filter_map(|(member, tasks)| {
-            let value = plan.unit.scale() * member.key.number(index)?.value;
+        let signal = sheets.iter().zip(&rests).filter_map(|(sheet, tasks)| {
+            let value = plan.unit.scale() * sheet.key.number(index)?.value;
             (tasks[index].noise > 0.0).then(|| value.abs() / tasks[index].noise)
         });
         let measures = [
@@ -103,7 +120,7 @@ pub(super) fn measures(experiment: &Experiment, edition: Edition, members: &[&Me
             Measure::of(Aspect::Rows, rows, &bounds),
             Measure::of(Aspect::Signal, signal, &bounds),
         ];
-        found.push(measures.into_iter().flatten().collect());
+        found.push((index, measures.into_iter().flatten().collect()));
     }
     found
 }

@@ -8,7 +8,7 @@ mod rejected;
 mod rows;
 
 pub use capacity::Capacity;
-pub use measure::{Aspect, Measure};
+pub use measure::{Aspect, Measure, Measured, measures};
 pub use pairs::{Pairs, Worst};
 pub use rejected::Rejected;
 
@@ -17,6 +17,7 @@ use serde::Serialize;
 use crate::{
     class::Edition,
     copying::Expected,
+    graph::GraphPaper,
     set::{Draft, Member, SetPlan},
 };
 
@@ -128,7 +129,15 @@ impl EditionAudit {
             plan.versions.map_or_else(|| member.student.id.clone(), |_| member.version.to_string())
         };
         let pairs = Pairs::of(&expected, plan.limit, experiment);
-        let measures = measure::measures(experiment, edition, members);
+        let looked: Vec<Measured<'_>> = members
+            .iter()
+            .map(|member| Measured {
+                variant: &member.variant,
+                key: &member.key,
+                paper: GraphPaper::of(member.student.large),
+            })
+            .collect();
+        let measures = measure::measures(experiment, Some(edition), &looked).into_iter().map(|(_, measures)| measures);
         let numeric: Vec<usize> =
             expected.first().map(|first| first.numbers.iter().map(|number| number.task).collect()).unwrap_or_default();
         let tasks = numeric.iter().zip(&pairs.shared_by_task).zip(measures).map(|((&index, &shared), measures)| {

@@ -4,6 +4,7 @@
 mod answers;
 mod conditions;
 mod editions;
+mod fairness;
 mod rows;
 mod sample;
 mod uses;
@@ -47,6 +48,7 @@ pub fn review(experiment: &Experiment) -> Result<Problems, Problems> {
     let sample = Sample::draw(experiment);
     reviewer.conditions(&sample);
     reviewer.answers(&sample);
+    reviewer.fairness(&sample);
     let slips = slip_warnings(experiment, &reviewer.places, &sample.keys);
     reviewer.problems.extend(slips);
     Ok(reviewer.problems)

@@ -24,13 +24,15 @@ pub(super) struct Sample {
     pub(super) refusal: Option<String>,
     /// The keys of the draws that meet all conditions.
     pub(super) keys: Vec<Key>,
+    /// Their readings.
+    pub(super) variants: Vec<Variant>,
     /// The first key that could not be computed.
     pub(super) failure: Option<KeyError>,
 }
 
 impl Sample {
     pub(super) fn draw(experiment: &Experiment) -> Self {
-        let mut sample = Self { met: Vec::new(), refusal: None, keys: Vec::new(), failure: None };
+        let mut sample = Self { met: Vec::new(), refusal: None, keys: Vec::new(), variants: Vec::new(), failure: None };
         for number in 0..DRAWS {
             if sample.keys.len() == STUDENTS {
                 break;
@@ -50,7 +52,10 @@ impl Sample {
         let met: Vec<bool> = experiment.conditions.iter().map(holds).collect();
         if met.iter().all(|&met| met) {
             match Key::build(experiment, &variant, student) {
-                Ok(key) => self.keys.push(key),
+                Ok(key) => {
+                    self.keys.push(key);
+                    self.variants.push(variant);
+                }
                 Err(error) => self.failure = self.failure.take().or(Some(error)),
             }
         }

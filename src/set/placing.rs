@@ -17,7 +17,7 @@ use crate::{
 };
 
 /// Draws that are tried for one student until it counts as out of room.
-const MOST_REDRAWS: u32 = 600;
+const MOST_REDRAWS: u32 = 400;
 
 /// Students without room, one after the other, from which on an edition counts as full: later ones keep their first draw.
 const FULL: u32 = 3;

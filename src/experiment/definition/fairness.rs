@@ -19,7 +19,7 @@ pub struct Fairness {
     #[serde(default)]
     #[schemars(range(min = 0, max = 1))]
     pub graph: Option<f64>,
-    /// How many times the fewest rows that an answer rests on the most may be: 2.
+    /// How many times the fewest rows that an answer rests on the most may be: 3.
     #[serde(default)]
     #[schemars(range(min = 1))]
     pub rows: Option<f64>,
@@ -59,7 +59,7 @@ impl Fairness {
 
     /// The bound on the ratio of rows.
     pub fn rows(self) -> f64 {
-        self.rows.unwrap_or(2.0)
+        self.rows.unwrap_or(3.0)
     }
 
     /// The least ratio of answer to noise.
