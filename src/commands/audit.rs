@@ -11,6 +11,7 @@ use super::{Console, Stop, args, load, make};
 use crate::{
     audit::Audit,
     compose,
+    experiment::catalogue,
     language::Language,
     press::{Documents, PdfJob, Press, Standards},
     report::{Place, Problem},
@@ -20,7 +21,8 @@ use crate::{
 
 pub(super) fn run(args: &args::Audit, language: &'static Language, console: &mut Console<'_>) -> Result<(), Stop> {
     let folder = Path::new(&args.subject);
-    let of_set = folder.is_dir();
+    // A catalogue id comes before a folder of that name, which can be called `./pumped-loop`.
+    let of_set = folder.is_dir() && !catalogue::ids().contains(&args.subject);
     let recorded = if of_set {
         set::recorded(folder)?
     } else {
