@@ -56,7 +56,7 @@ pub(super) fn strip(task: &TaskAudit, language: &Language) -> Option<Strip> {
     let low = values.iter().copied().fold(f64::INFINITY, f64::min);
     let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     let width = high - low;
-    if !(width > 0.0) {
+    if width.is_nan() || width <= 0.0 {
         return None;
     }
     let mut ranges: Vec<f64> = task.accept.iter().map(|(from, to)| to - from).collect();
