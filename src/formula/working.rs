@@ -87,6 +87,14 @@ pub(super) struct Writer<'a> {
     pub(super) face: Face,
 }
 
+/// Whether a part is a number with its unit: a power of it must not look like a power of the unit.
+fn has_unit(math: &Math) -> bool {
+    let text = math.typst.trim_matches('"');
+    math.typst.starts_with('"')
+        && text.starts_with(|first: char| first.is_ascii_digit())
+        && text.contains(|sign: char| sign.is_alphabetic() || matches!(sign, '°' | '%'))
+}
+
 /// How tightly a part binds: sums 1, products 2, powers 3.
 fn binding(node: &Node) -> u8 {
     match &node.kind {
@@ -157,6 +165,7 @@ impl Writer<'_> {
             }
             Operator::Power => {
                 let (base, exponent) = (self.write(left, 4), self.write(right, 0));
+                let base = if has_unit(&base) { self.bracketed(&base) } else { base };
                 Math::new(
                     format!("{}^({})", base.typst, exponent.typst),
                     format!("{} {} {}", base.alt, speech.power, exponent.alt),

@@ -75,7 +75,8 @@ fn drawn_quantities_are_even_over_their_ranges() {
         for quantity in &experiment.drawn {
             // Long ranges are looked at in blocks of equal length.
             let values = quantity.range.count as usize;
-            let block = (1..=values).find(|block| values / block <= 300 && values.is_multiple_of(*block)).expect("a divisor");
+            let block =
+                (1..=values).find(|block| values / block <= 300 && values.is_multiple_of(*block)).expect("a divisor");
             let mut counts = vec![0; values / block];
             if counts.len() < 2 {
                 continue;

@@ -32,6 +32,21 @@ fn a_slope_is_a_quotient_between_two_points_of_its_line() {
     assert!(spoken("intercept(T, t, 0 min, 12 min)", "en").starts_with("20.15 °C minus open bracket 41.60 °C"));
 }
 
+/// A power of a quantity is not its number with a power of its unit.
+#[test]
+fn a_squared_quantity_stands_in_brackets() {
+    assert_eq!(
+        spoken("(U * I)^2 / U^2", "en").matches("open bracket").count(),
+        spoken("(U * I)^2 / I", "en").matches("open bracket").count() + 1
+    );
+    assert!(
+        spoken("U^2", "en").starts_with("open bracket 7.48 V close bracket to the power of 2"),
+        "{}",
+        spoken("U^2", "en")
+    );
+    assert!(spoken("2^2", "en").starts_with("2 to the power of 2"));
+}
+
 #[test]
 fn fits_name_their_rows() {
     assert_eq!(spoken("limit(T, t)", "en"), "lim T at 0 min … 60 min");
