@@ -78,7 +78,7 @@ pub(super) struct Make {
     #[arg(long, value_name = "SHARE", default_value = "20%")]
     pub(super) copied: CopyLimit,
     /// Add the class file's new students to this printed set; those recorded stay as they are. With `--only`, print some of it again
-    #[arg(long, value_name = "SETDIR", conflicts_with_all = ["seed", "versions"])]
+    #[arg(long, value_name = "SETDIR", conflicts_with_all = ["seed", "versions", "copied"])]
     pub(super) extend: Option<PathBuf>,
     /// Edition of students whose row names none
     #[arg(long, default_value = "core")]
@@ -129,12 +129,12 @@ pub(super) struct Audit {
     /// Edition of students whose row names none
     #[arg(long, default_value = "core")]
     pub(super) edition: EditionWord,
-    /// Readings of their own for each student, or so many versions
-    #[arg(long, value_name = "each|N", default_value = "each")]
-    pub(super) versions: Versions,
-    /// The largest share of a sheet's numeric marks that another student's answers may earn on it
-    #[arg(long, value_name = "SHARE", default_value = "20%")]
-    pub(super) copied: CopyLimit,
+    /// So many versions in place of readings of their own for each student
+    #[arg(long, value_name = "each|N")]
+    pub(super) versions: Option<Versions>,
+    /// The largest share of a sheet's numeric marks that another's answers may earn on it; 20%, or as the set was made
+    #[arg(long, value_name = "SHARE")]
+    pub(super) copied: Option<CopyLimit>,
     /// Paper
     #[arg(long, default_value = "a4")]
     pub(super) paper: PaperWord,

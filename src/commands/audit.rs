@@ -14,8 +14,8 @@ use crate::{
     experiment::catalogue,
     language::Language,
     press::{Documents, PdfJob, Press, Standards},
-    report::{Place, Problem},
-    set::{self, SetPlan},
+    report::{Place, Problem, Problems},
+    set::{self, Recorded, SetPlan},
     sheet::{AuditEdition, AuditPage},
 };
 
@@ -23,25 +23,14 @@ pub(super) fn run(args: &args::Audit, language: &'static Language, console: &mut
     let folder = Path::new(&args.subject);
     // A catalogue id comes before a folder of that name, which can be called `./pumped-loop`.
     let of_set = folder.is_dir() && !catalogue::ids().contains(&args.subject);
-    let recorded = if of_set {
-        set::recorded(folder)?
-    } else {
-        let experiment = load::experiment(&args.subject, console)?;
-        let roster = load::class(args.class.as_deref(), console)?;
-        let seed = args.seed.clone().unwrap_or_else(|| format!("{} {}", experiment.definition.id, roster.name));
-        let (versions, held, answers) = (args.versions.shared(), BTreeMap::new(), HashMap::new());
-        set::Recorded { experiment, seed, roster, versions, held, names: true, answers }
-    };
+    let recorded = if of_set { printed(args, folder)? } else { fresh(args, console)? };
     let plan = SetPlan {
-        experiment: &recorded.experiment,
-        roster: &recorded.roster,
-        seed: &recorded.seed,
         edition: args.edition.into(),
-        language,
         names: recorded.names,
         versions: recorded.versions,
-        limit: args.copied,
+        limit: recorded.limit,
         held: &recorded.held,
+        ..SetPlan::new(&recorded.experiment, &recorded.roster, &recorded.seed, language)
     };
     let draft = make::draft(&plan, &[])?;
     let audit = Audit::of(&plan, &draft);
@@ -60,6 +49,39 @@ pub(super) fn run(args: &args::Audit, language: &'static Language, console: &mut
     Ok(())
 }
 
+/// A set that is printed already.
+fn printed(args: &args::Audit, folder: &Path) -> Result<Recorded, Stop> {
+    let own =
+        [("--class", args.class.is_some()), ("--seed", args.seed.is_some()), ("--versions", args.versions.is_some())];
+    let given = own.into_iter().filter(|(_, given)| *given);
+    let problems: Problems = given
+        .map(|(option, _)| Problem::error(format!("`{option}` does not go with a printed set, which has its own")))
+        .map(|problem| problem.hint("name an experiment in place of the folder, or leave the option out"))
+        .collect();
+    if !problems.is_empty() {
+        return Err(problems.into());
+    }
+    let mut recorded = set::recorded(folder)?;
+    recorded.limit = args.copied.unwrap_or(recorded.limit);
+    Ok(recorded)
+}
+
+/// A set as it would be made.
+fn fresh(args: &args::Audit, console: &mut Console<'_>) -> Result<Recorded, Stop> {
+    let experiment = load::experiment(&args.subject, console)?;
+    let roster = load::class(args.class.as_deref(), console)?;
+    Ok(Recorded {
+        seed: args.seed.clone().unwrap_or_else(|| format!("{} {}", experiment.definition.id, roster.name)),
+        experiment,
+        roster,
+        versions: args.versions.and_then(args::Versions::shared),
+        held: BTreeMap::new(),
+        names: true,
+        limit: args.copied.unwrap_or_default(),
+        answers: HashMap::new(),
+    })
+}
+
 /// Writes the PDF whole or not at all.
 fn print(page: &AuditPage, args: &args::Audit, target: &PathBuf) -> Result<(), Stop> {
     let own = |error: crate::press::PressError| Stop::Own(error.to_string());
@@ -69,7 +91,11 @@ fn print(page: &AuditPage, args: &args::Audit, target: &PathBuf) -> Result<(), S
     let parent = target.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let written = || -> std::io::Result<()> {
         std::fs::create_dir_all(parent)?;
-        let mut file = tempfile::NamedTempFile::new_in(parent)?;
+        let mut builder = tempfile::Builder::new();
+        // Readable by whoever may read other files of this user.
+        #[cfg(unix)]
+        builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+        let mut file = builder.tempfile_in(parent)?;
         file.write_all(&printed.bytes)?;
         file.persist(target)?;
         Ok(())

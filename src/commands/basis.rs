@@ -9,6 +9,7 @@ use std::{
 use super::{Console, Stop, args, load};
 use crate::{
     class::Roster,
+    copying::CopyLimit,
     experiment::Experiment,
     report::{Place, Problem},
     set::{self, Held, Recorded},
@@ -21,6 +22,8 @@ pub(super) struct Basis {
     pub(super) seed: String,
     pub(super) versions: Option<usize>,
     pub(super) names: bool,
+    /// What copying may pay at most.
+    pub(super) limit: CopyLimit,
     /// What students have already.
     pub(super) held: BTreeMap<String, Held>,
     /// Their answers as printed, by student and task.
@@ -51,6 +54,7 @@ impl Basis {
             seed,
             versions: args.versions.shared(),
             names: !args.no_names,
+            limit: args.copied,
             held: BTreeMap::new(),
             answers: HashMap::new(),
             target,
@@ -60,7 +64,7 @@ impl Basis {
 
     /// A printed set with the new students of a class file behind its own.
     fn printed(args: &args::Make, folder: &Path, console: &mut Console<'_>) -> Result<Self, Stop> {
-        let Recorded { experiment, seed, mut roster, versions, held, names, answers } = set::recorded(folder)?;
+        let Recorded { experiment, seed, mut roster, versions, held, names, limit, answers } = set::recorded(folder)?;
         let (asked, id) = (load::experiment(&args.experiment, console)?.definition.id, &experiment.definition.id);
         if asked != *id {
             let problem = Problem::error(format!("the set is of the experiment `{id}`, not of `{asked}`"));
@@ -91,6 +95,7 @@ impl Basis {
             seed,
             versions,
             names: names && !args.no_names,
+            limit,
             held,
             answers,
             target: args.out.clone().unwrap_or_else(place),

@@ -25,7 +25,7 @@ pub(super) fn run(args: &args::Make, language: &'static Language, console: &mut 
         language,
         names: basis.names,
         versions: basis.versions,
-        limit: args.copied,
+        limit: basis.limit,
         held: &basis.held,
     };
     // Asked before the work is done, so that a refusal comes at once.

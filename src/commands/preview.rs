@@ -1,14 +1,12 @@
 //! `preview`: a look at one sheet and its key. In: options. Out: a folder of PNG pages, whole or not at all.
 
-use std::{collections::BTreeMap, path::PathBuf};
+use std::path::PathBuf;
 
 use super::{Console, Stop, args, load, make};
 use crate::{
     class::{Roster, Student},
-    copying::CopyLimit,
     language::Language,
-    press::{Binding, Standards},
-    set::{Folder, Order, Print, Printing, SetPlan},
+    set::{Folder, Print, Printing, SetPlan},
 };
 
 /// What tells a folder of pictures from others, so that it may be replaced.
@@ -26,28 +24,12 @@ pub(super) fn run(args: &args::Preview, language: &'static Language, console: &m
         lang: None,
         large: args.large,
     };
-    let (roster, held) = (Roster { name: "preview".to_owned(), students: vec![student] }, BTreeMap::new());
-    let plan = SetPlan {
-        experiment: &experiment,
-        roster: &roster,
-        seed: &args.seed,
-        edition: args.edition.into(),
-        language,
-        names: false,
-        versions: None,
-        limit: CopyLimit::default(),
-        held: &held,
-    };
+    let roster = Roster { name: "preview".to_owned(), students: vec![student] };
+    let plan = SetPlan { names: false, ..SetPlan::new(&experiment, &roster, &args.seed, language) };
     let target = args.out.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{id}-preview")));
     let folder = Folder::stage(&target, args.force, MARK).map_err(|error| error.problem())?;
     let members = make::draft(&plan, &[])?.members;
-    let printing = Printing {
-        paper: args.paper.into(),
-        standards: Standards::default(),
-        split: false,
-        binding: Binding::default(),
-        order: Order::default(),
-    };
+    let printing = Printing { paper: args.paper.into(), ..Printing::default() };
     let own = |error: crate::press::PressError| Stop::Own(error.to_string());
     let [sheet, key] =
         Print::new(&plan, &members, printing).map_err(own)?.pictures(0, f64::from(args.dpi)).map_err(own)?;

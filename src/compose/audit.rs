@@ -33,7 +33,7 @@ pub fn audit(experiment: &Experiment, audit: &Audit, language: &Language) -> Aud
         about: format!("{}: {} · {}: {}", writer.word("class"), audit.class, writer.word("seed"), audit.seed),
         verdicts: vec![copying, format!("{}: {fair}.", writer.word("audit-difficulty"))],
         editions: audit.editions.iter().map(|edition| writer.edition(edition)).collect(),
-        draws: writer.draws(&audit.rejected),
+        draws: writer.draws(&audit.rejected, experiment),
     }
 }
 
@@ -136,9 +136,12 @@ impl Writer<'_> {
         }
     }
 
-    fn draws(&self, rejected: &Rejected) -> Vec<String> {
+    fn draws(&self, rejected: &Rejected, experiment: &Experiment) -> Vec<String> {
         let mut lines = vec![format!("{}: {}", self.word("audit-draws"), rejected.draws)];
-        let conditions = rejected.conditions.iter().map(|(holds, count)| (format!("`{holds}`"), *count));
+        let conditions = rejected.conditions.iter().zip(&experiment.definition.conditions);
+        let conditions = conditions.map(|((holds, count), condition)| {
+            (format!("{holds} ({})", condition.why.in_language(&self.language.code)), *count)
+        });
         let others = [("audit-near", rejected.near), ("audit-bench", rejected.bench)];
         let others = others.map(|(key, count)| (self.word(key).to_owned(), count));
         for (reason, count) in conditions.chain(others).filter(|(_, count)| *count > 0) {

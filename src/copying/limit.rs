@@ -2,8 +2,12 @@
 
 use std::{fmt, str::FromStr};
 
+use serde::Deserialize;
+
+use crate::quantity::rounding;
+
 /// The largest share of a sheet's numeric marks that another's answers may earn on it.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Deserialize)]
 pub struct CopyLimit(f64);
 
 /// Why a text is no share.
@@ -47,10 +51,6 @@ impl FromStr for CopyLimit {
 
 impl fmt::Display for CopyLimit {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            out,
-            "{} %",
-            crate::quantity::rounding::plain(crate::quantity::rounding::to_places(self.0 * 100.0, 4).value)
-        )
+        write!(out, "{} %", rounding::plain(rounding::to_places(self.0 * 100.0, 4).value))
     }
 }

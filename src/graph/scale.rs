@@ -9,6 +9,9 @@ const SQUARE_MM: u32 = 10;
 const LEAST_SQUARES: u32 = 6;
 /// By how much of a square a binary rounding error may miss a line.
 const SLACK: f64 = 1e-9;
+/// By how much of a square the outermost data may lie beyond the axis: half a millimetre, within which a point counts as
+/// plotted rightly. A reading of -0.01 V where the true value is zero does not make the axis begin at -1 V.
+const STRAY: f64 = 0.05;
 
 /// A linear scale along one edge of the paper.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -36,7 +39,7 @@ pub enum ScaleError {
 
 impl Scale {
     /// The finest scale that holds `min` to `max` on at most `longest_mm` of paper; the axis begins at the heavy line at
-    /// or before `min`, or at zero. Where the step would leave half of the paper or more empty, the axis gets shorter.
+    /// or before `min`, give or take half a millimetre, or at zero. Where the step would leave half of the paper or more empty, the axis gets shorter.
     ///
     /// # Errors
     /// If the range is empty or not finite, or the paper shorter than 60 mm.
@@ -53,8 +56,8 @@ impl Scale {
         for exponent in magnitude - 1..=magnitude + 2 {
             for mantissa in [1, 2, 5] {
                 let mut scale = Self { first: 0, mantissa, exponent, squares };
-                let first = libm::floor(low / scale.step() + SLACK);
-                let last = libm::ceil(high / scale.step() - SLACK);
+                let first = libm::floor(low / scale.step() + STRAY);
+                let last = libm::ceil(high / scale.step() - STRAY);
                 if first.abs().max(last.abs()) >= 9e15 || last - first > f64::from(squares) {
                     continue;
                 }

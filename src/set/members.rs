@@ -25,6 +25,8 @@ pub struct Held {
     pub variant: Variant,
     /// How many draws before them were too near to another's sheet.
     pub redrawn: u32,
+    /// Whether they were apart from all that came before.
+    pub apart: bool,
 }
 
 /// A student with data and key.
@@ -45,6 +47,8 @@ pub struct Member<'a> {
     pub key: Key,
     /// How many draws before this one were too near to another's sheet.
     pub redrawn: u32,
+    /// Whether it is apart from all sheets of its edition that came before.
+    pub apart: bool,
 }
 
 /// The members of a set, and what could not be had.
@@ -97,7 +101,7 @@ impl<'a> SetPlan<'a> {
                 return None;
             }
             let (ticket, _, own) = tickets.get_full(&self.stream(student, versions[place]))?;
-            let Placed { variant, keys, redrawn, .. } = &placed[ticket];
+            let Placed { variant, keys, redrawn, apart } = &placed[ticket];
             let sheet = own.sheets.iter().position(|sheet| *sheet == (self.edition_of(student), student.large))?;
             Some(Member {
                 student,
@@ -108,6 +112,7 @@ impl<'a> SetPlan<'a> {
                 variant: variant.clone(),
                 key: keys[sheet].clone(),
                 redrawn: *redrawn,
+                apart: *apart,
             })
         };
         Ok(Draft { members: self.roster.order().into_iter().filter_map(member).collect(), clashes, crowds })
@@ -124,7 +129,7 @@ impl<'a> SetPlan<'a> {
                 ticket.sheets.push(sheet);
             }
             if let Some(held) = self.held.get(&student.id) {
-                ticket.held = Some((held.variant.clone(), held.redrawn));
+                ticket.held = Some(held.clone());
             }
         }
         tickets

@@ -6,31 +6,40 @@
 //! others moves nobody. Readings that are held already come before all others and stay. Where no draw is apart, the first
 //! is kept and the shortfall told.
 
-use super::SetError;
+use rayon::prelude::*;
+
+use super::{Held, SetError};
 use crate::{
     class::Edition,
     copying::{CopyLimit, Expected, Offer},
+    draw::Seed,
     experiment::Experiment,
     graph::GraphPaper,
     key::{self, Key},
-    variant::{self, Variant},
+    variant::{self, DrawError, Outcome, Variant},
 };
 
-/// Draws that are tried for one student until it counts as out of room.
+/// Good draws that are tried for one student until it counts as out of room.
 const MOST_REDRAWS: u32 = 400;
+
+/// Draws in a row that may be turned down for other reasons until a student counts as out of room.
+const MOST_TURNED_DOWN: u32 = 200;
+
+/// Draws that are judged at a time, on all cores; some of the last ones are in vain.
+const BATCH: u32 = 8;
 
 /// Students without room, one after the other, from which on an edition counts as full: later ones keep their first draw.
 const FULL: u32 = 3;
 
 /// One who gets readings: a student, or a version that several share.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct Ticket {
     /// What its random streams are named after.
     pub stream: String,
     /// The sheets that are made of its readings: edition, and whether in large print.
     pub sheets: Vec<(Edition, bool)>,
-    /// Readings that stay as they are, and how often they had been redrawn.
-    pub held: Option<(Variant, u32)>,
+    /// What stays as it is.
+    pub held: Option<Held>,
 }
 
 impl Ticket {
@@ -68,11 +77,21 @@ pub fn place(
         let held = |ticket: usize| tickets[ticket].held.is_none();
         held(one).cmp(&held(other)).then_with(|| natural(&tickets[one].stream, &tickets[other].stream))
     });
+    // First draws depend on nobody.
+    let first = |ticket: &Ticket| ticket.held.is_none().then(|| variant::draw(experiment, seed, &ticket.stream));
+    let mut firsts: Vec<Option<Result<Variant, DrawError>>> = tickets.par_iter().map(first).collect();
     let mut placer = Placer { experiment, seed, limit, taken: Vec::new(), failed: [0; 3] };
     let mut placed: Vec<Option<Placed>> = vec![None; tickets.len()];
     let mut errors = Vec::new();
     for index in order {
-        match placer.place(&tickets[index]) {
+        let ticket = &tickets[index];
+        let found = match (&ticket.held, firsts[index].take()) {
+            (Some(held), _) => placer.keep(ticket, held),
+            (None, Some(Ok(first))) => placer.place(ticket, first),
+            (None, Some(Err(error))) => Err(error.into()),
+            (None, None) => continue,
+        };
+        match found {
             Ok(one) => placed[index] = Some(one),
             Err(error) => errors.push(error),
         }
@@ -83,6 +102,16 @@ pub fn place(
 /// Numbers within a text count as numbers; texts that then are equal fall apart by their signs.
 pub(super) fn natural(one: &str, other: &str) -> std::cmp::Ordering {
     alphanumeric_sort::compare_str(one, other).then_with(|| one.cmp(other))
+}
+
+/// What a draw is good for.
+enum Judged {
+    /// It is apart from all that are taken.
+    Apart(Box<Variant>, Vec<Key>),
+    /// It meets the conditions, but copied answers would earn too much, or a task has no answer.
+    Near,
+    /// It does not meet the conditions.
+    TurnedDown,
 }
 
 struct Placer<'a> {
@@ -96,27 +125,26 @@ struct Placer<'a> {
 }
 
 impl Placer<'_> {
-    fn place(&mut self, ticket: &Ticket) -> Result<Placed, SetError> {
-        if let Some((variant, redrawn)) = &ticket.held {
-            let keys = self.keys(ticket, variant)?;
-            self.take(ticket, &keys);
-            return Ok(Placed { variant: variant.clone(), keys, redrawn: *redrawn, apart: true });
-        }
-        let first = variant::draw(self.experiment, self.seed, &ticket.stream)?;
+    fn place(&mut self, ticket: &Ticket, first: Variant) -> Result<Placed, SetError> {
         let full = ticket.sheets.iter().any(|(edition, _)| self.failed[*edition as usize] >= FULL);
-        let found = if full { None } else { self.search(ticket, &first)? };
+        let found = if full { None } else { self.search(ticket, first.attempt) };
         for (edition, _) in &ticket.sheets {
             let failed = &mut self.failed[*edition as usize];
             *failed = if found.is_some() { 0 } else { *failed + 1 };
         }
-        let placed = match found {
-            Some(placed) => placed,
-            None => Placed { keys: self.keys(ticket, &first)?, variant: first, redrawn: 0, apart: false },
-        };
-        if placed.apart {
-            self.take(ticket, &placed.keys);
+        match found {
+            Some(placed) => {
+                self.take(ticket, &placed.keys);
+                Ok(placed)
+            }
+            None => Ok(Placed { keys: self.keys(ticket, &first)?, variant: first, redrawn: 0, apart: false }),
         }
-        Ok(placed)
+    }
+
+    fn keep(&mut self, ticket: &Ticket, held: &Held) -> Result<Placed, SetError> {
+        let keys = self.keys(ticket, &held.variant)?;
+        self.take(ticket, &keys);
+        Ok(Placed { variant: held.variant.clone(), keys, redrawn: held.redrawn, apart: held.apart })
     }
 
     fn take(&mut self, ticket: &Ticket, keys: &[Key]) {
@@ -125,27 +153,47 @@ impl Placer<'_> {
         self.taken.extend(expected);
     }
 
-    /// The first draw that is apart from all that are taken.
-    fn search(&self, ticket: &Ticket, first: &Variant) -> Result<Option<Placed>, SetError> {
-        let mut variant = first.clone();
-        for redrawn in 0..MOST_REDRAWS {
-            // Cheap before dear: what this draw would earn elsewhere needs no ranges of its own.
-            let known = key::answered(self.experiment, &variant, &ticket.stream);
-            let offers = |edition| Some(Offer::of(self.experiment, edition, known.as_ref().ok()?));
-            let mut sheets = ticket.sheets.iter();
-            if sheets.all(|(edition, _)| offers(*edition).is_some_and(|offer| self.worth_little(*edition, &offer))) {
-                let keys = self.keys(ticket, &variant)?;
-                let mut sheets = ticket.sheets.iter().zip(&keys);
-                if sheets.all(|((edition, _), key)| self.gains_little(*edition, key)) {
-                    return Ok(Some(Placed { variant, keys, redrawn, apart: true }));
+    /// The first draw from an attempt on that is apart from all that are taken.
+    ///
+    /// Draws are judged some at a time; which of them is taken does not depend on how many.
+    fn search(&self, ticket: &Ticket, first: u32) -> Option<Placed> {
+        let (mut redrawn, mut turned_down) = (0, 0);
+        let mut batch = first..first + 1;
+        loop {
+            let judged: Vec<Judged> =
+                batch.clone().into_par_iter().map(|attempt| self.judge(ticket, attempt)).collect();
+            for judgement in judged {
+                match judgement {
+                    Judged::Apart(variant, keys) => {
+                        return Some(Placed { variant: *variant, keys, redrawn, apart: true });
+                    }
+                    Judged::Near => (redrawn, turned_down) = (redrawn + 1, 0),
+                    Judged::TurnedDown => turned_down += 1,
+                }
+                if redrawn == MOST_REDRAWS || turned_down == MOST_TURNED_DOWN {
+                    return None;
                 }
             }
-            match variant::draw_after(self.experiment, self.seed, &ticket.stream, variant.attempt + 1) {
-                Ok(next) => variant = next,
-                Err(_) => return Ok(None),
-            }
+            batch = batch.end..batch.end + BATCH;
         }
-        Ok(None)
+    }
+
+    fn judge(&self, ticket: &Ticket, attempt: u32) -> Judged {
+        let seed = Seed { set: self.seed, student: &ticket.stream, attempt };
+        let Outcome::Good(variant) = variant::outcome(self.experiment, &seed) else { return Judged::TurnedDown };
+        let Ok(known) = key::answered(self.experiment, &variant, &ticket.stream) else { return Judged::Near };
+        // Cheap before dear: what this draw would earn elsewhere needs no ranges of its own.
+        let mut sheets = ticket.sheets.iter();
+        if !sheets.all(|(edition, _)| self.worth_little(*edition, &Offer::of(self.experiment, *edition, &known))) {
+            return Judged::Near;
+        }
+        let Ok(keys) = self.keys(ticket, &variant) else { return Judged::Near };
+        let mut sheets = ticket.sheets.iter().zip(&keys);
+        if sheets.all(|((edition, _), key)| self.gains_little(*edition, key)) {
+            Judged::Apart(variant, keys)
+        } else {
+            Judged::Near
+        }
     }
 
     fn keys(&self, ticket: &Ticket, variant: &Variant) -> Result<Vec<Key>, SetError> {

@@ -37,7 +37,25 @@ pub struct SetPlan<'a> {
     pub held: &'a BTreeMap<String, Held>,
 }
 
+/// Nobody has anything yet.
+static NOTHING: BTreeMap<String, Held> = BTreeMap::new();
+
 impl<'a> SetPlan<'a> {
+    /// A new set with names, readings of their own for each student, and the usual limit; core where no edition is named.
+    pub fn new(experiment: &'a Experiment, roster: &'a Roster, seed: &'a str, language: &'static Language) -> Self {
+        Self {
+            experiment,
+            roster,
+            seed,
+            edition: Edition::Core,
+            language,
+            names: true,
+            versions: None,
+            limit: CopyLimit::default(),
+            held: &NOTHING,
+        }
+    }
+
     /// The edition of a student's sheet.
     pub fn edition_of(&self, student: &Student) -> Edition {
         student.edition.unwrap_or(self.edition)

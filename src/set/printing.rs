@@ -19,7 +19,7 @@ use crate::{
 const VOLUME: usize = 40;
 
 /// How documents are printed.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, Default)]
 pub struct Printing {
     /// The paper.
     pub paper: Paper,

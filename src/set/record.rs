@@ -86,6 +86,7 @@ fn student(plan: &SetPlan<'_>, member: &Member<'_>, pages: usize) -> Value {
         "pages": pages,
         "draw": variant.attempt,
         "redrawn": member.redrawn,
+        "apart": member.apart,
         "rejected_draws": variant.attempt.saturating_sub(member.redrawn),
     });
     if let Some(group) = &member.student.group {

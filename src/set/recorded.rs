@@ -12,6 +12,7 @@ use serde::Deserialize;
 use super::Held;
 use crate::{
     class::{Code, Edition, Roster, Seat, Student},
+    copying::CopyLimit,
     experiment::{self, Experiment},
     quantity::Unit,
     readings::{Column, Table},
@@ -36,6 +37,8 @@ pub struct Recorded {
     pub held: BTreeMap<String, Held>,
     /// Whether names were printed.
     pub names: bool,
+    /// What copying may pay at most.
+    pub limit: CopyLimit,
     /// The answers as printed, by student and task.
     pub answers: HashMap<String, HashMap<String, String>>,
 }
@@ -44,12 +47,12 @@ pub struct Recorded {
 #[derive(Deserialize)]
 struct File {
     format: u32,
-    experiment: String,
     definition: DefinitionText,
     seed: String,
     class: String,
     versions: Option<usize>,
     names: bool,
+    copy_limit: CopyLimit,
     students: Vec<Row>,
 }
 
@@ -76,6 +79,7 @@ struct Row {
     answers: HashMap<String, Answer>,
     draw: u32,
     redrawn: u32,
+    apart: bool,
 }
 
 #[derive(Deserialize)]
@@ -112,7 +116,7 @@ pub fn recorded(folder: &Path) -> Result<Recorded, Problems> {
         let problem = Problem::error(format!("`{}` can not be read as a class set: {error}", folder.display()));
         vec![problem.hint("name the folder that `labquire make` wrote; it holds `set.json`").at(at())]
     })?;
-    let file = parse(&Source::new(&*name, text)).map_err(|problem| vec![problem])?;
+    let mut file = parse(&Source::new(&*name, text)).map_err(|problem| vec![problem])?;
     if file.format != FORMAT {
         let problem = Problem::error(format!("the record has the format {}, this program reads {FORMAT}", file.format));
         return Err(vec![problem.at(at()).hint("use the version of labquire that made the set")]);
@@ -123,7 +127,7 @@ pub fn recorded(folder: &Path) -> Result<Recorded, Problems> {
     let mut held = BTreeMap::new();
     let mut students = Vec::new();
     let mut answers = HashMap::new();
-    let mut rows = file.students;
+    let mut rows = std::mem::take(&mut file.students);
     rows.sort_by_key(|row| row.version);
     for row in rows {
         match row.held(&experiment) {
@@ -143,17 +147,18 @@ pub fn recorded(folder: &Path) -> Result<Recorded, Problems> {
     if !problems.is_empty() {
         return Err(problems);
     }
-    let roster = Roster { name: file.class, students };
-    debug_assert_eq!(file.experiment, experiment.definition.id);
-    Ok(Recorded { experiment, seed: file.seed, roster, versions: file.versions, held, names: file.names, answers })
+    let roster = Roster { name: std::mem::take(&mut file.class), students };
+    let File { seed, versions, names, copy_limit: limit, .. } = file;
+    Ok(Recorded { experiment, seed, roster, versions, held, names, limit, answers })
 }
 
 fn parse(source: &Arc<Source>) -> Result<File, Problem> {
     serde_json::from_str(&source.text).map_err(|error| {
         let lines = source.text.split_inclusive('\n').take(error.line().saturating_sub(1)).map(str::len);
-        let at = (lines.sum::<usize>() + error.column().saturating_sub(1)).min(source.text.len());
+        let at = source.boundary(lines.sum::<usize>() + error.column().saturating_sub(1));
+        let sign = source.text[at..].chars().next().map_or(0, char::len_utf8);
         Problem::error("the record can not be read")
-            .at(Place::Text(source.clone(), at..(at + 1).min(source.text.len())))
+            .at(Place::Text(source.clone(), at..at + sign))
             .label(error.to_string())
             .hint("it was made by another version, or changed by hand: make the set anew with `labquire make`")
     })
@@ -187,7 +192,13 @@ impl Row {
             attempt: self.draw,
         };
         let code = Code::parse(&self.code).ok()?;
-        (self.version > 0).then_some(Held { code, version: self.version, variant, redrawn: self.redrawn })
+        (self.version > 0).then_some(Held {
+            code,
+            version: self.version,
+            variant,
+            redrawn: self.redrawn,
+            apart: self.apart,
+        })
     }
 }
 

@@ -64,33 +64,38 @@ impl DrawError {
     }
 }
 
-/// Draws a student.
+/// What became of one draw of a student.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Outcome {
+    /// It meets all conditions.
+    Good(Box<Variant>),
+    /// It does not meet this condition, by its place in the definition.
+    Unmet(usize),
+    /// The bench refused it, in these words.
+    Refused(String),
+}
+
+/// One draw of a student: the same for ever, whatever came before it.
+pub fn outcome(experiment: &Experiment, seed: &Seed<'_>) -> Outcome {
+    match attempt(experiment, seed) {
+        Ok(variant) => match unmet(experiment, &variant) {
+            Some(condition) => Outcome::Unmet(condition),
+            None => Outcome::Good(Box::new(variant)),
+        },
+        Err(error) => Outcome::Refused(error.to_string()),
+    }
+}
+
+/// Draws a student: the first draw that meets all conditions.
 ///
 /// # Errors
 /// A [`DrawError`] after a bounded number of tries, with the count of rejections by reason.
 pub fn draw(experiment: &Experiment, set: &str, student: &str) -> Result<Variant, DrawError> {
-    draw_after(experiment, set, student, 0)
-}
-
-/// Draws a student anew, from an attempt on: the next that meets the conditions.
-///
-/// # Errors
-/// As of [`draw`].
-pub fn draw_after(experiment: &Experiment, set: &str, student: &str, first: u32) -> Result<Variant, DrawError> {
-    let mut rejections = Rejections { by_condition: vec![0; experiment.conditions.len()], ..Rejections::default() };
-    for attempt in first..first.saturating_add(MOST_TRIES) {
-        let seed = Seed { set, student, attempt };
-        let variant = match self::attempt(experiment, &seed) {
-            Ok(variant) => variant,
-            Err(error) => {
-                rejections.by_bench += 1;
-                rejections.bench_said = error.to_string();
-                continue;
-            }
-        };
-        match unmet(experiment, &variant) {
-            Some(condition) => rejections.by_condition[condition] += 1,
-            None => return Ok(variant),
+    let mut rejections = Rejections::none(experiment);
+    for attempt in 0..MOST_TRIES {
+        match outcome(experiment, &Seed { set, student, attempt }) {
+            Outcome::Good(variant) => return Ok(*variant),
+            other => rejections.count(other),
         }
     }
     Err(DrawError { student: student.to_owned(), tries: MOST_TRIES, rejections })
@@ -98,21 +103,26 @@ pub fn draw_after(experiment: &Experiment, set: &str, student: &str, first: u32)
 
 /// Why a student's first `attempts` draws were turned down; those that met all conditions count nowhere.
 pub fn rejections(experiment: &Experiment, set: &str, student: &str, attempts: u32) -> Rejections {
-    let mut found = Rejections { by_condition: vec![0; experiment.conditions.len()], ..Rejections::default() };
-    for attempt in 0..attempts {
-        match self::attempt(experiment, &Seed { set, student, attempt }) {
-            Ok(variant) => {
-                if let Some(condition) = unmet(experiment, &variant) {
-                    found.by_condition[condition] += 1;
-                }
-            }
-            Err(error) => {
-                found.by_bench += 1;
-                found.bench_said = error.to_string();
+    let mut found = Rejections::none(experiment);
+    (0..attempts).for_each(|attempt| found.count(outcome(experiment, &Seed { set, student, attempt })));
+    found
+}
+
+impl Rejections {
+    fn none(experiment: &Experiment) -> Self {
+        Self { by_condition: vec![0; experiment.conditions.len()], ..Self::default() }
+    }
+
+    fn count(&mut self, outcome: Outcome) {
+        match outcome {
+            Outcome::Good(_) => {}
+            Outcome::Unmet(condition) => self.by_condition[condition] += 1,
+            Outcome::Refused(words) => {
+                self.by_bench += 1;
+                self.bench_said = words;
             }
         }
     }
-    found
 }
 
 /// The first condition that a variant does not meet; one that has no value is not met.

@@ -6,7 +6,7 @@ mod read;
 mod values;
 
 pub(crate) use draw::attempt;
-pub use draw::{DrawError, Rejections, draw, draw_after, drawn_of, rejections, settings_of};
+pub use draw::{DrawError, Outcome, Rejections, draw, drawn_of, outcome, rejections, settings_of};
 pub use read::{readings_of, schedule_of};
 pub use values::Known;
 

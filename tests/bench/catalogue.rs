@@ -1,16 +1,14 @@
 //! What each experiment of the catalogue costs: one run of its bench, and all documents of the demo class.
 //! In: the catalogue. Out: criterion's report, a line an experiment. Run with `cargo bench --bench catalogue`.
 
-use std::{collections::BTreeMap, hint::black_box};
+use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use labquire::{
-    class::{self, Edition},
-    copying::CopyLimit,
+    class,
     experiment::{self, Experiment, catalogue},
     language::Language,
-    press::{Binding, Paper, Standards},
-    set::{Order, Print, Printing, SetPlan},
+    set::{Print, Printing, SetPlan},
     variant,
 };
 
@@ -32,28 +30,11 @@ fn draws(criterion: &mut Criterion) {
 fn classes(criterion: &mut Criterion) {
     let roster = class::demo();
     let language = Language::find("en").expect("English");
-    let held = BTreeMap::new();
-    let printing = Printing {
-        paper: Paper::A4,
-        standards: Standards::default(),
-        split: false,
-        binding: Binding::default(),
-        order: Order::default(),
-    };
+    let printing = Printing::default();
     let mut group = criterion.benchmark_group("demo class printed");
     group.sample_size(10);
     for experiment in &experiments() {
-        let plan = SetPlan {
-            experiment,
-            roster: &roster,
-            seed: "bench",
-            edition: Edition::Core,
-            language,
-            names: true,
-            versions: None,
-            limit: CopyLimit::default(),
-            held: &held,
-        };
+        let plan = SetPlan::new(experiment, &roster, "bench", language);
         group.bench_function(&experiment.definition.id, |bencher| {
             bencher.iter(|| {
                 let members = plan.draft(|_, _| true).expect("drawn").members;

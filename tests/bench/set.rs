@@ -2,13 +2,10 @@
 //!
 //! `cargo bench --bench set`. Compare lines of one run with each other, never with another day's.
 
-use std::collections::BTreeMap;
-
 use criterion::{Criterion, criterion_group, criterion_main};
 use labquire::{
-    class::{self, Edition},
+    class,
     compose::{self, View},
-    copying::CopyLimit,
     experiment::{self, catalogue},
     key::Key,
     language::Language,
@@ -22,18 +19,7 @@ fn stages(criterion: &mut Criterion) {
     let (experiment, _) = experiment::load(&source).expect("sound");
     let roster = class::demo();
     let language = Language::find("en").expect("English");
-    let held = BTreeMap::new();
-    let plan = SetPlan {
-        experiment: &experiment,
-        roster: &roster,
-        seed: "bench",
-        edition: Edition::Core,
-        language,
-        names: true,
-        versions: None,
-        limit: CopyLimit::default(),
-        held: &held,
-    };
+    let plan = SetPlan::new(&experiment, &roster, "bench", language);
     let members = plan.draft(|_, _| true).expect("drawn").members;
     let documents = Documents::new().expect("templates");
     let mut group = criterion.benchmark_group("one student");

@@ -123,7 +123,7 @@ fn bounds_of_the_definition_are_the_ones_that_count() {
     let (ending, out, _) =
         labquire(&["audit", &own, "--class", &class, "--out", dir.path().join("a.pdf").to_str().expect("text")]);
     assert_eq!(ending, Ending::Done);
-    assert!(out.contains('*') && out.contains("1 measures"), "{out}");
+    assert!(out.contains('*') && out.contains("1 measures out of bounds"), "{out}");
     let (_, _, err) = labquire(&["check", &own]);
     assert!(err.contains("`twice`") && err.contains("times"), "{err}");
     let wrong = definition(
@@ -186,8 +186,26 @@ fn a_set_is_audited_from_its_record() {
 }
 
 #[test]
+fn a_bound_that_is_no_number_is_refused() {
+    let dir = TempDir::new().expect("a temporary folder");
+    let own = definition(
+        dir.path(),
+        "100 g",
+        "200 g",
+        &DOUBLE.replace("figures: 3}", "figures: 3, fairness: {signal: .nan}}"),
+    );
+    let (ending, _, err) = labquire(&["check", &own]);
+    assert_eq!(ending, Ending::Input);
+    assert!(err.contains("`signal` is no number"), "{err}");
+}
+
+#[test]
 fn what_is_no_set_is_said_so() {
     let dir = TempDir::new().expect("a temporary folder");
+    let (ending, _, err) =
+        labquire(&["audit", dir.path().to_str().expect("text"), "--class", "9b.csv", "--versions", "3"]);
+    assert_eq!(ending, Ending::Input);
+    assert!(err.contains("`--class`") && err.contains("`--versions`") && !err.contains("`--seed`"), "{err}");
     let (ending, _, err) = labquire(&["audit", dir.path().to_str().expect("text")]);
     assert_eq!(ending, Ending::Input);
     assert!(err.contains("set.json") && err.contains("labquire make"), "{err}");

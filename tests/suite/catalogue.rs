@@ -3,8 +3,9 @@
 use labquire::{
     experiment::{self, catalogue},
     language::Language,
-    review,
+    review, variant,
 };
+use rayon::prelude::*;
 
 use crate::set::labquire;
 
@@ -28,6 +29,18 @@ fn every_experiment_validates_against_its_schema() {
         let validator = jsonschema::validator_for(&schema).expect("a schema");
         let faults: Vec<String> = validator.iter_errors(&document).map(|fault| fault.to_string()).collect();
         assert!(faults.is_empty(), "{}: {faults:?}", source.name);
+    }
+}
+
+/// Conditions that some student's instruments can never meet would stop a whole class: none of 400 fails in any experiment.
+#[test]
+fn every_student_can_be_drawn() {
+    let ids: Vec<String> = (0..400).map(|id| id.to_string()).collect();
+    for source in catalogue::sources() {
+        let (experiment, _) = experiment::load(&source).expect("sound");
+        let failed: Vec<_> =
+            ids.par_iter().filter_map(|id| variant::draw(&experiment, "everybody", id).err()).collect();
+        assert!(failed.is_empty(), "{}: {failed:?}", source.name);
     }
 }
 

@@ -1,6 +1,4 @@
-//! What copying pays: within the limit for every pair, whatever the order of the class; printed sets can be added to.
-
-use std::{collections::BTreeMap, path::Path};
+//! What copying pays: within the limit for every pair, whatever the order of the class; versions part neighbours.
 
 use labquire::{
     class::{Edition, Roster, Student},
@@ -8,13 +6,12 @@ use labquire::{
     copying::{CopyLimit, Expected},
     experiment::{self, Experiment, catalogue},
     language::Language,
-    set::{Draft, Held, SetPlan},
+    set::{Draft, SetPlan},
 };
 use proptest::prelude::*;
-use serde_json::Value;
 use tempfile::TempDir;
 
-use crate::set::labquire;
+use crate::adding::make;
 
 fn experiment(id: &str) -> Experiment {
     experiment::load(&catalogue::find(id).expect("in the catalogue")).expect("sound").0
@@ -33,15 +30,10 @@ fn class(ids: impl IntoIterator<Item = String>) -> Roster {
     Roster { name: "class".to_owned(), students: ids.into_iter().map(student).collect() }
 }
 
-fn plan<'a>(
-    experiment: &'a Experiment,
-    roster: &'a Roster,
-    edition: Edition,
-    held: &'a BTreeMap<String, Held>,
-) -> SetPlan<'a> {
+fn draft<'a>(experiment: &'a Experiment, roster: &'a Roster, edition: Edition) -> Draft<'a> {
     let language = Language::find("en").expect("English");
-    let limit = CopyLimit::default();
-    SetPlan { experiment, roster, seed: "fixed", edition, language, names: true, versions: None, limit, held }
+    let plan = SetPlan { edition, ..SetPlan::new(experiment, roster, "fixed", language) };
+    plan.draft(|_, _| true).expect("drawn")
 }
 
 /// The share of marks that one's printed answers earn on another's sheet, from what is printed alone.
@@ -70,11 +62,10 @@ fn above(experiment: &Experiment, edition: Edition, draft: &Draft<'_>) -> Vec<(u
 
 /// A class of thirty in each edition of each experiment: all pairs are within a fifth, or the shortfall is told rightly.
 fn thirty(edition: Edition) {
-    let held = BTreeMap::new();
     let roster = class((1..=30).map(|id| id.to_string()));
     for id in catalogue::ids() {
         let experiment = experiment(&id);
-        let draft = plan(&experiment, &roster, edition, &held).draft(|_, _| true).expect("drawn");
+        let draft = draft(&experiment, &roster, edition);
         let above = above(&experiment, edition, &draft);
         match draft.crowds.as_slice() {
             [] => assert_eq!(above, [], "{id}, {edition:?}"),
@@ -109,11 +100,11 @@ fn thirty_extension_sheets_are_apart_or_the_shortfall_is_told() {
 
 #[test]
 fn the_order_of_the_class_plays_no_part() {
-    let (experiment, held) = (experiment("plate-radiation"), BTreeMap::new());
+    let experiment = experiment("plate-radiation");
     let forth = class((1..=24).map(|id| id.to_string()));
     let back = class((1..=24).rev().map(|id| id.to_string()));
-    let one = plan(&experiment, &forth, Edition::Core, &held).draft(|_, _| true).expect("drawn");
-    let other = plan(&experiment, &back, Edition::Core, &held).draft(|_, _| true).expect("drawn");
+    let one = draft(&experiment, &forth, Edition::Core);
+    let other = draft(&experiment, &back, Edition::Core);
     assert!(one.members.iter().any(|member| member.redrawn > 0), "nobody had to be redrawn: the test shows nothing");
     for member in &one.members {
         let again = other.members.iter().find(|again| again.student.id == member.student.id).expect("the same class");
@@ -123,136 +114,13 @@ fn the_order_of_the_class_plays_no_part() {
 
 #[test]
 fn whoever_comes_behind_the_others_moves_nobody() {
-    let (experiment, held) = (experiment("plate-radiation"), BTreeMap::new());
+    let experiment = experiment("plate-radiation");
     let (few, more) = (class((1..=12).map(|id| id.to_string())), class((1..=24).map(|id| id.to_string())));
-    let few = plan(&experiment, &few, Edition::Core, &held).draft(|_, _| true).expect("drawn");
-    let more = plan(&experiment, &more, Edition::Core, &held).draft(|_, _| true).expect("drawn");
+    let few = draft(&experiment, &few, Edition::Core);
+    let more = draft(&experiment, &more, Edition::Core);
     for (one, other) in few.members.iter().zip(&more.members) {
         assert_eq!((&one.student.id, &one.variant), (&other.student.id, &other.variant));
     }
-}
-
-fn make(dir: &Path, words: &[&str]) -> (Ending, Value, String) {
-    let out = dir.join("set");
-    let mut line = vec!["make", "--pdf", "plain"];
-    line.extend(words);
-    let out_text = out.to_str().expect("text").to_owned();
-    if !words.contains(&"--extend") {
-        line.extend(["--out", &out_text]);
-    }
-    let (ending, _, err) = labquire(&line);
-    let record =
-        std::fs::read(out.join("set.json")).map_or(Value::Null, |bytes| serde_json::from_slice(&bytes).expect("JSON"));
-    (ending, record, err)
-}
-
-fn write_class(dir: &Path, ids: &[&str]) -> String {
-    let file = dir.join("class.csv");
-    let rows: String = ids.iter().map(|id| format!("{id},Student {id}\n")).collect();
-    std::fs::write(&file, format!("id,name\n{rows}")).expect("a class file");
-    file.to_str().expect("text").to_owned()
-}
-
-fn student<'a>(record: &'a Value, id: &str) -> &'a Value {
-    record["students"].as_array().expect("students").iter().find(|student| student["id"] == id).expect(id)
-}
-
-/// Students are added in front of the others, where a set made anew would move them: all that was printed stays.
-#[test]
-fn a_printed_set_is_added_to_and_stays_as_it_is() {
-    let dir = TempDir::new().expect("a temporary folder");
-    let old: Vec<String> = (10..=24).map(|id| id.to_string()).collect();
-    let old: Vec<&str> = old.iter().map(String::as_str).collect();
-    let file = write_class(dir.path(), &old);
-    let (ending, before, err) = make(dir.path(), &["cooling-curve", "--class", &file, "--seed", "fixed"]);
-    assert_eq!(ending, Ending::Done, "{err}");
-    let new = ["1", "2", "3", "10", "11"];
-    let file = write_class(dir.path(), &new);
-    let folder = dir.path().join("set");
-    let (ending, after, err) =
-        make(dir.path(), &["cooling-curve", "--class", &file, "--extend", folder.to_str().expect("text")]);
-    assert_eq!((ending, err.as_str()), (Ending::Done, ""), "nothing to warn of");
-    assert_eq!(after["students"].as_array().expect("students").len(), 18);
-    assert_eq!(after["seed"], "fixed");
-    for id in old {
-        assert_eq!(student(&before, id), student(&after, id), "{id}");
-    }
-    let codes: std::collections::BTreeSet<String> =
-        after["students"].as_array().expect("students").iter().map(|student| student["code"].to_string()).collect();
-    assert_eq!(codes.len(), 18);
-    // The whole is within the limit all the same.
-    let total = |student: &Value| -> f64 {
-        student["answers"]
-            .as_object()
-            .expect("answers")
-            .values()
-            .filter(|one| one.get("accept").is_some())
-            .map(|one| one["marks"].as_f64().expect("marks"))
-            .sum()
-    };
-    let earned = |from: &Value, on: &Value| -> f64 {
-        let answers = on["answers"].as_object().expect("answers").iter().filter(|(_, one)| one.get("accept").is_some());
-        answers
-            .filter(|(task, one)| {
-                let copied = from["answers"][task.as_str()]["value"].as_f64().expect("a value");
-                let end = |place: usize| one["accept"][place].as_f64().expect("an end");
-                (end(0)..=end(1)).contains(&copied)
-            })
-            .map(|(_, one)| one["marks"].as_f64().expect("marks"))
-            .sum()
-    };
-    let students = after["students"].as_array().expect("students");
-    for from in students {
-        for on in students.iter().filter(|on| on["id"] != from["id"]) {
-            assert!(earned(from, on) <= 0.2 * total(on) + 1e-9, "{} on {}", from["id"], on["id"]);
-        }
-    }
-}
-
-/// One sheet of a set that was added to can only be had from its record: it is printed beside the set, which stays whole.
-#[test]
-fn a_lost_sheet_is_printed_again_from_the_record() {
-    let dir = TempDir::new().expect("a temporary folder");
-    let file = write_class(dir.path(), &["7", "8", "9"]);
-    let (_, before, _) = make(dir.path(), &["mixing", "--class", &file]);
-    let folder = dir.path().join("set");
-    let text = folder.to_str().expect("text");
-    let code = student(&before, "8")["code"].as_str().expect("a code");
-    let (ending, after, err) = make(dir.path(), &["mixing", "--extend", text, "--only", code]);
-    assert_eq!((ending, err.as_str()), (Ending::Done, ""));
-    assert_eq!(after, before, "the set is as it was");
-    let reprint = std::fs::read(dir.path().join("set-reprint/set.json")).expect("a record beside the set");
-    let reprint: Value = serde_json::from_slice(&reprint).expect("JSON");
-    assert_eq!(reprint["students"].as_array().expect("students"), &[student(&before, "8").clone()]);
-}
-
-#[test]
-fn a_set_of_another_experiment_is_not_added_to() {
-    let dir = TempDir::new().expect("a temporary folder");
-    let file = write_class(dir.path(), &["1", "2"]);
-    make(dir.path(), &["mixing", "--class", &file]);
-    let folder = dir.path().join("set");
-    let folder = folder.to_str().expect("text");
-    let (ending, record, err) = make(dir.path(), &["cooling-curve", "--class", &file, "--extend", folder]);
-    assert_eq!(ending, Ending::Input);
-    assert!(err.contains("`mixing`") && err.contains("`cooling-curve`"), "{err}");
-    assert_eq!(record["experiment"], "mixing", "nothing was touched");
-}
-
-#[test]
-fn a_record_that_is_none_is_refused_with_its_place() {
-    let dir = TempDir::new().expect("a temporary folder");
-    let file = write_class(dir.path(), &["1", "2"]);
-    let folder = dir.path().join("set");
-    let text = folder.to_str().expect("text");
-    let (ending, _, err) = make(dir.path(), &["mixing", "--class", &file, "--extend", text]);
-    assert_eq!(ending, Ending::Input);
-    assert!(err.contains("set.json") && err.contains("labquire make"), "{err}");
-    std::fs::create_dir(&folder).expect("a folder");
-    std::fs::write(folder.join("set.json"), "{\n  \"format\": 1,\n  \"seed\": 7 }").expect("a file");
-    let (ending, _, err) = labquire(&["make", "mixing", "--class", &file, "--extend", text]);
-    assert_eq!(ending, Ending::Input);
-    assert!(err.contains("set.json:3:"), "{err}");
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use labquire::{
     class::Edition,
-    compose::{Facts, Labels, View, sheet},
+    compose::{Facts, View, sheet},
     experiment::{self, catalogue},
     key::{Answer, Key},
     language::Language,
@@ -12,7 +12,7 @@ use labquire::{
     variant,
 };
 
-use crate::reference::assert_near;
+use crate::{keys::labels, reference::assert_near};
 
 fn changed(edits: &[(&str, &str)]) -> String {
     edits.iter().fold(catalogue::find("pumped-loop").expect("built in").text.clone(), |text, (old, new)| {
@@ -34,14 +34,7 @@ fn a_computed_column_can_be_plotted() {
     let key = Key::build(&experiment, &variant, "1").expect("keyed");
     let language = Language::find("en").expect("English");
     let facts = Facts { experiment: &experiment, variant: &variant, key: &key, language };
-    let labels = Labels {
-        student: None,
-        class: "9b",
-        code: Some("K7Q2-M9"),
-        version: None,
-        edition: Edition::Core,
-        large: false,
-    };
+    let labels = labels(Edition::Core);
     let graph = graph(sheet(&facts, labels, View::Key).blocks);
     let Some(Answer::Column(cells)) = key.answers.first() else { panic!("the first task is the column") };
     let [series] = graph.series.as_slice() else { panic!("one series") };
@@ -72,14 +65,7 @@ fn a_line_reaches_the_axis_that_begins_at_zero() {
         let variant = variant::draw(&experiment, "zero", student).expect("drawn");
         let key = Key::build(&experiment, &variant, student).expect("keyed");
         let facts = Facts { experiment: &experiment, variant: &variant, key: &key, language };
-        let labels = Labels {
-            student: None,
-            class: "9b",
-            code: Some("K7Q2-M9"),
-            version: None,
-            edition: Edition::Core,
-            large: false,
-        };
+        let labels = labels(Edition::Core);
         let graph = graph(sheet(&facts, labels, View::Key).blocks);
         assert_eq!(graph.x.ticks[0].1.parse::<f64>(), Ok(0.0), "student {student}");
         let start = graph.series[0].curve[0];
@@ -110,14 +96,7 @@ fn columns_of_one_unit_share_a_graph() {
     let key = Key::build(&experiment, &variant, "1").expect("keyed");
     let language = Language::find("en").expect("English");
     let facts = Facts { experiment: &experiment, variant: &variant, key: &key, language };
-    let labels = Labels {
-        student: None,
-        class: "9b",
-        code: Some("K7Q2-M9"),
-        version: None,
-        edition: Edition::Core,
-        large: false,
-    };
+    let labels = labels(Edition::Core);
     let graph = graph(sheet(&facts, labels, View::Key).blocks);
     let names: Vec<_> =
         graph.series.iter().map(|series| series.label.as_ref().expect("a name").text.alt.as_str()).collect();

@@ -2,13 +2,15 @@
 
 use labquire::{
     class::Edition,
-    compose::{Facts, Labels, View, sheet},
+    compose::{Facts, View, sheet},
     experiment::{self, catalogue},
     key::Key,
     language::Language,
     sheet::{Block, Run},
     variant,
 };
+
+use crate::keys::labels;
 
 /// The words of a task, without its symbols.
 fn asked(task: &str) -> String {
@@ -17,14 +19,7 @@ fn asked(task: &str) -> String {
     let key = Key::build(&experiment, &variant, "1").expect("keyed");
     let language = Language::find("en").expect("English");
     let facts = Facts { experiment: &experiment, variant: &variant, key: &key, language };
-    let labels = Labels {
-        student: None,
-        class: "9b",
-        code: Some("K7Q2-M9"),
-        version: None,
-        edition: Edition::Extension,
-        large: false,
-    };
+    let labels = labels(Edition::Extension);
     let blocks = sheet(&facts, labels, View::Worksheet).blocks;
     let found = blocks.into_iter().find_map(|block| match block {
         Block::Task(found) if found.id == task => Some(found.ask),

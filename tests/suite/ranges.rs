@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use labquire::{
     class::Edition,
-    compose::{Facts, Labels, View, sheet},
+    compose::{Facts, View, sheet},
     experiment::{self, Experiment, PlaceMap, catalogue, definition::Answered, plan::TaskBody},
     formula,
     graph::GraphPaper,
@@ -17,7 +17,7 @@ use labquire::{
 };
 
 use crate::{
-    keys::sheet_by_hand,
+    keys::{labels, sheet_by_hand},
     reference::{assert_near, number, rows},
     set::labquire,
 };
@@ -329,8 +329,7 @@ fn keys_show_steps_and_slips() {
     let experiment = load(text);
     let variant = sheet_by_hand(&experiment);
     let key = Key::build(&experiment, &variant, "1").expect("keyed");
-    let (class, edition) = ("9b", Edition::Core);
-    let labels = Labels { student: None, class, code: Some("K7Q2-M9"), version: None, edition, large: false };
+    let labels = labels(Edition::Core);
     for (code, step, slip) in [
         ("en", "Heat over time: ", "likely slips: 1140 W (minutes not turned into seconds)"),
         ("de", "Wärme durch Zeit: ", "naheliegende Fehler: 1140 W (Minuten nicht in Sekunden umgerechnet)"),

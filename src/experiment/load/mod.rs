@@ -2,6 +2,7 @@
 //! It must stop at nothing: every part is looked at, however wrong another part is.
 
 mod drawn;
+mod fairness;
 mod graphs;
 mod inputs;
 mod instruments;
@@ -115,6 +116,7 @@ impl Checker<'_> {
             self.error("/id", format!("`{}` is no id", definition.id), "not an id", hint);
         }
         self.texts(&definition);
+        self.fairness(&definition);
         self.cautions(&definition);
         let bench = self.bench(&definition.bench);
         let settings = self.settings(&definition, bench);
