@@ -29,7 +29,7 @@ pub fn audit(experiment: &Experiment, audit: &Audit, language: &Language) -> Aud
         if out == 0 { writer.word("audit-fair").to_owned() } else { format!("{out} {}", writer.word("audit-unfair")) };
     AuditPage {
         lang: language.code.clone(),
-        title: experiment.definition.title.in_language(&language.code).to_owned(),
+        title: experiment.definition.title.printed_in(language).into_owned(),
         about: format!("{}: {} · {}: {}", writer.word("class"), audit.class, writer.word("seed"), audit.seed),
         verdicts: vec![copying, format!("{}: {fair}.", writer.word("audit-difficulty"))],
         editions: audit.editions.iter().map(|edition| writer.edition(edition)).collect(),
@@ -140,7 +140,7 @@ impl Writer<'_> {
         let mut lines = vec![format!("{}: {}", self.word("audit-draws"), rejected.draws)];
         let conditions = rejected.conditions.iter().zip(&experiment.definition.conditions);
         let conditions = conditions.map(|((holds, count), condition)| {
-            (format!("{holds} ({})", condition.why.in_language(&self.language.code)), *count)
+            (format!("{holds} ({})", condition.why.printed_in(self.language)), *count)
         });
         let others = [("audit-near", rejected.near), ("audit-bench", rejected.bench)];
         let others = others.map(|(key, count)| (self.word(key).to_owned(), count));

@@ -55,7 +55,7 @@ impl Facts<'_> {
     }
 
     /// The unit and decimals of a column, read or computed.
-    fn printed(&self, column: &str) -> Option<(&Unit, usize)> {
+    pub(super) fn printed(&self, column: &str) -> Option<(&Unit, usize)> {
         if let Some(unit) = self.column_unit(column) {
             let texts = &self.variant.table.column(column)?.texts;
             return Some((unit, texts.iter().map(|text| rounding::places(text)).max()?));

@@ -1,7 +1,11 @@
 //! A graph. In: columns, levels, a kind of curve. Out: paper, axes and marks in millimetres, the same for sheet and key.
 //! It must choose one scale for both, so that the key can be laid over the sheet.
 
-use super::{Facts, Page, View, prose::over_unit};
+use super::{
+    Facts, Page, View,
+    prose::over_unit,
+    taken::{Taken, Window, taken},
+};
 use crate::{
     class::Edition,
     experiment::{
@@ -12,11 +16,17 @@ use crate::{
     graph::{GraphPaper, Scale, Smooth},
     key::Answer,
     quantity::{Unit, rounding},
-    sheet::{Axis, Frame, Graph, GuideLine, Label, Series},
+    sheet::{Axis, Frame, Graph, GuideLine, Label, Run, Series, Side},
 };
 
 /// Points along a curve: over 160 mm its chords then lie within a tenth of a millimetre of a bend of 25 mm radius.
 const CURVE_POINTS: u32 = 36;
+
+/// Half the height of a label with a little air, mm.
+pub(super) const HALF_LABEL_MM: f64 = 4.0;
+
+/// Width of the name of a level with its value, mm.
+const LEVEL_LABEL_MM: f64 = 45.0;
 
 /// Height of a label, mm.
 const LABEL_MM: f64 = 5.0;
@@ -47,7 +57,8 @@ pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page:
         frame,
         series: Vec::new(),
         lines: Vec::new(),
-        alt: facts.language.word(if view == View::Key { "graph-key-alt" } else { "graph-alt" }).to_owned(),
+        notes: Vec::new(),
+        alt: String::new(),
     };
     if view == View::Key {
         let several = heights.len() > 1;
@@ -57,20 +68,59 @@ pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page:
                 let points: Vec<_> = x.iter().zip(y).map(|(&x, &y)| place(x, y)).collect();
                 let name = facts.symbol_of(column).filter(|_| several).map(Symbol::math);
                 let curve = curve(task.curve, &x, y, zero).into_iter().map(|(x, y)| place(x, y)).collect();
-                let label = points.last().copied().zip(name).map(|(at, text)| Label { at, text });
+                let label = points.last().copied().zip(name).map(|(at, text)| Label { at, side: Side::Right, text });
                 Series { points, curve, label }
             })
             .collect();
         keep_apart(drawn.series.iter_mut().filter_map(|series| series.label.as_mut()).collect());
-        drawn.lines = levels
-            .into_iter()
-            .map(|(level, label)| {
-                let height = millimetres(y_scale.position(level));
-                GuideLine { from: (0.0, height), to: (width, height), label: Some(label), dashed: true }
-            })
-            .collect();
+        for (level, text) in levels {
+            let height = millimetres(y_scale.position(level));
+            drawn.lines.push(GuideLine { from: (0.0, height), to: (width, height), dashed: true });
+            drawn.notes.push(level_label(&drawn.series, (width, height), text));
+        }
+        let window = Window { plan, x: x_scale, y: y_scale, ruled: task.curve == Curve::Line };
+        let Taken { lines, notes, paths } = taken(facts, edition, &window);
+        drawn.lines.extend(lines);
+        drawn.notes.extend(notes);
+        drawn.series.extend(paths.into_iter().map(|curve| Series { curve, ..Series::default() }));
     }
+    drawn.alt = alt(facts, &drawn, view);
     drawn
+}
+
+/// What the paper shows, in words; the axes only where they are printed.
+fn alt(facts: &Facts<'_>, graph: &Graph, view: View) -> String {
+    let word = |key| facts.language.word(key);
+    let mut alt = word(if view == View::Key { "graph-key-alt" } else { "graph-alt" }).to_owned();
+    if graph.frame == Frame::Labelled {
+        for (key, axis) in [("horizontal-axis", &graph.x), ("vertical-axis", &graph.y)] {
+            let piece = |run: &Run| match run {
+                Run::Text(text) => text.clone(),
+                Run::Math(math) => math.alt.clone(),
+            };
+            let title: String = axis.title.iter().map(piece).collect();
+            let end = |tick: Option<&(f64, String)>| tick.map_or_else(String::new, |(_, text)| text.clone());
+            let (first, last) = (end(axis.ticks.first()), end(axis.ticks.last()));
+            alt.push_str(&format!(" {}: {title}, {} {first} {} {last}.", word(key), word("from"), word("to")));
+        }
+    }
+    let notes: Vec<&str> = graph.notes.iter().map(|note| note.text.alt.as_str()).collect();
+    if !notes.is_empty() {
+        alt.push_str(&format!(" {}.", notes.join("; ")));
+    }
+    alt
+}
+
+/// The name of a level above its line, at the end where it covers less of what is drawn.
+fn level_label(series: &[Series], (width, height): (f64, f64), text: Math) -> Label {
+    let drawn = || series.iter().flat_map(|series| series.points.iter().chain(&series.curve));
+    let covers = |from: f64, to: f64| {
+        let above = |at: f64| (height..height + 2.0 * HALF_LABEL_MM).contains(&at);
+        drawn().filter(|(x, y)| (from..to).contains(x) && above(*y)).count()
+    };
+    let right = covers(width - LEVEL_LABEL_MM, width) <= covers(0.0, LEVEL_LABEL_MM);
+    let (place, side) = if right { (width, Side::Left) } else { (0.0, Side::Right) };
+    Label { at: (place, millimetres(height + HALF_LABEL_MM)), side, text }
 }
 
 /// Moves labels down until none covers the one above.
@@ -84,7 +134,7 @@ fn keep_apart(mut labels: Vec<&mut Label>) {
 }
 
 /// Places are exact to a hundredth of a millimetre; more digits only lengthen the page's source.
-fn millimetres(place: f64) -> f64 {
+pub(super) fn millimetres(place: f64) -> f64 {
     rounding::to_places(place, 2).value
 }
 

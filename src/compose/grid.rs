@@ -32,7 +32,7 @@ pub fn grid(experiment: &Experiment, class: &str, language: &Language, members: 
     });
     Grid {
         lang: language.code.clone(),
-        title: definition.title.in_language(&language.code).to_owned(),
+        title: definition.title.printed_in(language).into_owned(),
         class: class.to_owned(),
         columns: columns.collect(),
         versions: members.iter().any(|(_, labels)| labels.version.is_some()),

@@ -10,6 +10,7 @@ mod prose;
 mod range;
 mod sheet;
 mod table;
+mod taken;
 mod task;
 mod teacher;
 mod text_key;

@@ -3,14 +3,18 @@
 
 use super::Facts;
 use crate::{
-    experiment::prose::{Piece, split},
+    experiment::{
+        Text,
+        prose::{Piece, split},
+    },
     formula::{Math, working::Notes},
     quantity::Unit,
     sheet::{Rich, Run},
 };
 
-/// An author's text as running text.
-pub(super) fn prose(facts: &Facts<'_>, text: &str) -> Rich {
+/// An author's text as running text in the reader's language.
+pub(super) fn prose(facts: &Facts<'_>, text: &Text) -> Rich {
+    let text = &*text.printed_in(facts.language);
     let Ok(pieces) = split(text) else { return vec![Run::from(text)] };
     pieces
         .into_iter()

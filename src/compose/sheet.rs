@@ -36,16 +36,17 @@ pub fn sheet(facts: &Facts<'_>, labels: Labels<'_>, view: View) -> Sheet {
     let mut blocks = Vec::new();
     if view == View::Worksheet {
         blocks.push(Block::Aim {
-            text: definition.aim.in_language(code).to_owned(),
+            text: definition.aim.printed_in(language).into_owned(),
             duration: format!("{} {}", definition.minutes, language.word("minutes")),
         });
         blocks.push(Block::Picture {
             art: definition.picture.art.clone(),
-            alt: definition.picture.alt.in_language(code).to_owned(),
+            alt: definition.picture.alt.printed_in(language).into_owned(),
             labels: picture_labels(facts),
         });
-        blocks
-            .push(Block::Kit { items: definition.kit.iter().map(|item| item.in_language(code).to_owned()).collect() });
+        blocks.push(Block::Kit {
+            items: definition.kit.iter().map(|item| item.printed_in(language).into_owned()).collect(),
+        });
         blocks.push(Block::Cautions { items: cautions(facts) });
         blocks.push(Block::Steps { steps: steps(facts) });
     }
@@ -61,7 +62,7 @@ pub fn sheet(facts: &Facts<'_>, labels: Labels<'_>, view: View) -> Sheet {
         lang: code.to_owned(),
         region: None,
         large: labels.large,
-        title: definition.title.in_language(code).to_owned(),
+        title: definition.title.printed_in(language).into_owned(),
         student: labels.student.map(str::to_owned),
         class: labels.class.to_owned(),
         tag: tag(labels, language),
@@ -81,7 +82,7 @@ pub(super) fn tag(labels: Labels<'_>, language: &Language) -> String {
 /// The words at the drawing's leader lines.
 pub(super) fn picture_labels(facts: &Facts<'_>) -> BTreeMap<String, String> {
     let labels = &facts.experiment.definition.picture.labels;
-    labels.iter().map(|(part, text)| (part.clone(), text.in_language(&facts.language.code).to_owned())).collect()
+    labels.iter().map(|(part, text)| (part.clone(), text.printed_in(facts.language).into_owned())).collect()
 }
 
 /// The hazards of the experiment with their cautions.
@@ -98,7 +99,7 @@ pub(super) fn steps(facts: &Facts<'_>) -> Vec<Step> {
     let steps = facts.experiment.definition.setting_up.iter();
     steps
         .map(|step| Step {
-            text: prose(facts, step.text.in_language(&facts.language.code)),
+            text: prose(facts, &step.text),
             caution: step
                 .caution
                 .as_deref()
@@ -111,7 +112,6 @@ pub(super) fn steps(facts: &Facts<'_>) -> Vec<Step> {
 /// What the student is told.
 fn data(facts: &Facts<'_>) -> Vec<Datum> {
     let definition = &facts.experiment.definition;
-    let code = facts.language.code.as_str();
     let name_of = |id: &str| {
         let drawn = definition.drawn.get(id).filter(|drawn| drawn.told).map(|drawn| &drawn.name);
         let given = || definition.given.get(id).map(|given| &given.name);
@@ -120,7 +120,7 @@ fn data(facts: &Facts<'_>) -> Vec<Datum> {
     let told = facts.variant.told.iter();
     told.filter_map(|stated| {
         Some(Datum {
-            name: name_of(&stated.id)?.in_language(code).to_owned(),
+            name: name_of(&stated.id)?.printed_in(facts.language).into_owned(),
             symbol: facts.symbol_of(&stated.id)?.math(),
             value: facts.write(&stated.text, &stated.unit),
         })

@@ -1,15 +1,19 @@
 //! A task on a page. In: its plan and answer. Out: the task as data, with its solution in keys.
 //! It must word nothing: words come from the definition and the language.
 
+use std::borrow::Cow;
+
 use super::{Facts, Page, View, graph::graph, prose::prose, range::accepted};
 use crate::{
     class::Edition,
     experiment::{
+        Text,
         definition::{self, Answered, Marks, NumberTask},
         plan::{NumberPlan, TaskBody, TaskPlan},
     },
     formula::{Math, Node, NodeKind, working},
     key::{Number, SlipKind},
+    language::Language,
     sheet::{AnswerSpace, MarkPoint, Rich, Run, Solution, Task},
 };
 
@@ -19,11 +23,10 @@ const ROOM_MM: u32 = 12;
 /// The task at a place of the file, numbered as on the sheet.
 pub(super) fn task(facts: &Facts<'_>, index: usize, plan: &TaskPlan, number: usize, page: Page) -> Task {
     let definition = &facts.experiment.definition.tasks[index];
-    let code = &facts.language.code;
     Task {
         number: number.to_string(),
         id: plan.id.clone(),
-        ask: prose(facts, definition.ask.in_language(code)),
+        ask: prose(facts, &definition.ask),
         hint: if page.edition == Edition::Support && page.view == View::Worksheet {
             hint(facts, plan, definition)
         } else {
@@ -47,13 +50,12 @@ fn hint(facts: &Facts<'_>, plan: &TaskPlan, definition: &definition::Task) -> Op
         if !hint.is_empty() {
             hint.push(Run::from(". "));
         }
-        hint.extend(prose(facts, help.in_language(&facts.language.code)));
+        hint.extend(prose(facts, help));
     }
     (!hint.is_empty()).then_some(hint)
 }
 
 fn space(facts: &Facts<'_>, plan: &TaskPlan, definition: &definition::Task, page: Page) -> AnswerSpace {
-    let code = &facts.language.code;
     match (&plan.body, &definition.graph, &definition.text) {
         (TaskBody::Number(number), ..) => AnswerSpace::NumberLine {
             symbol: number.symbol.math(),
@@ -62,7 +64,7 @@ fn space(facts: &Facts<'_>, plan: &TaskPlan, definition: &definition::Task, page
         },
         (TaskBody::Graph(plan), Some(task), _) => AnswerSpace::Graph {
             graph: Box::new(graph(facts, plan, task, page)),
-            ticks: task.ticks.iter().map(|tick| tick.in_language(code).to_owned()).collect(),
+            ticks: task.ticks.iter().map(|tick| tick.printed_in(facts.language).into_owned()).collect(),
         },
         (TaskBody::Text, _, Some(text)) => AnswerSpace::Lines { count: text.lines },
         _ => AnswerSpace::None,
@@ -70,11 +72,10 @@ fn space(facts: &Facts<'_>, plan: &TaskPlan, definition: &definition::Task, page
 }
 
 fn solution(facts: &Facts<'_>, index: usize, plan: &TaskPlan, definition: &definition::Task) -> Solution {
-    let code = &facts.language.code;
     let mut solution = Solution { points: points(facts, definition.marks), ..Solution::default() };
     match (&plan.body, facts.key.number(index)) {
         (TaskBody::Number(plan), Some(number)) => {
-            solution.lines = lines(facts, plan, step(definition, code));
+            solution.lines = lines(facts, plan, step(definition, facts.language).as_deref());
             solution.result = facts.write(&number.text, &number.unit);
             let unit = number.unit.print();
             let space = if unit.is_empty() { "" } else { "\u{202F}" };
@@ -87,14 +88,14 @@ fn solution(facts: &Facts<'_>, index: usize, plan: &TaskPlan, definition: &defin
         _ => {}
     }
     if let Some(note) = definition.number.as_ref().and_then(|number| number.note.as_ref()) {
-        solution.notes.insert(0, prose(facts, note.in_language(code)));
+        solution.notes.insert(0, prose(facts, note));
     }
     if let Some(text) = &definition.text {
-        solution.model = Some(prose(facts, text.model.in_language(code)));
-        solution.points = ticks(&text.ticks, code);
+        solution.model = Some(prose(facts, &text.model));
+        solution.points = ticks(&text.ticks, facts.language);
     }
     if let Some(graph) = &definition.graph {
-        solution.points = ticks(&graph.ticks, code);
+        solution.points = ticks(&graph.ticks, facts.language);
     }
     solution
 }
@@ -103,7 +104,7 @@ fn solution(facts: &Facts<'_>, index: usize, plan: &TaskPlan, definition: &defin
 fn slips(facts: &Facts<'_>, number: &Number, task: &NumberTask) -> Option<Rich> {
     let listed = number.slips.iter().filter_map(|slip| {
         let SlipKind::Listed(index) = slip.kind else { return None };
-        let says = task.slips.get(index)?.says.in_language(&facts.language.code);
+        let says = task.slips.get(index)?.says.printed_in(facts.language);
         Some(format!("{} ({says})", facts.write(&slip.text, &number.unit)))
     });
     let listed: Vec<String> = listed.collect();
@@ -111,8 +112,8 @@ fn slips(facts: &Facts<'_>, number: &Number, task: &NumberTask) -> Option<Rich> 
         .then(|| vec![Run::Text(format!("{}: {}", facts.language.word("likely-slips"), listed.join("; ")))])
 }
 
-fn ticks(texts: &[crate::experiment::Text], code: &str) -> Vec<MarkPoint> {
-    texts.iter().map(|text| MarkPoint { text: text.in_language(code).to_owned(), marks: 1 }).collect()
+fn ticks(texts: &[Text], language: &Language) -> Vec<MarkPoint> {
+    texts.iter().map(|text| MarkPoint { text: text.printed_in(language).into_owned(), marks: 1 }).collect()
 }
 
 fn points(facts: &Facts<'_>, marks: Marks) -> Vec<MarkPoint> {
@@ -129,8 +130,8 @@ fn relation(facts: &Facts<'_>, plan: &NumberPlan) -> Math {
 }
 
 /// The author's words for the step.
-fn step<'a>(definition: &'a definition::Task, code: &str) -> Option<&'a str> {
-    Some(definition.number.as_ref()?.step.as_ref()?.in_language(code))
+fn step<'a>(definition: &'a definition::Task, language: &Language) -> Option<Cow<'a, str>> {
+    Some(definition.number.as_ref()?.step.as_ref()?.printed_in(language))
 }
 
 /// The working: relation, then substitution where it shows something new, the author's words before the first line; the

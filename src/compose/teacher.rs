@@ -22,7 +22,7 @@ pub fn teacher(facts: &Facts<'_>, class: &str, seed: &str, members: &[Facts<'_>]
     let definition = &facts.experiment.definition;
     let language = facts.language;
     let code = language.code.as_str();
-    let words = |text: &Text| prose(facts, text.in_language(code));
+    let words = |text: &Text| prose(facts, text);
     let list = |texts: &[Text]| Passage::List { items: texts.iter().map(words).collect() };
     let section = |key: &str, passages: Vec<Passage>| Section { heading: language.word(key).to_owned(), passages };
     let time_plan = definition.teacher.time_plan.iter().map(|step| {
@@ -39,7 +39,7 @@ pub fn teacher(facts: &Facts<'_>, class: &str, seed: &str, members: &[Facts<'_>]
     let note = format!("{} {}: {}.", language.word("values-note"), language.word("seed"), set.seed);
     Teacher {
         lang: code.to_owned(),
-        title: definition.title.in_language(code).to_owned(),
+        title: definition.title.printed_in(language).into_owned(),
         class: set.class.to_owned(),
         sections: vec![
             section("aim", vec![Passage::Text { text: words(&definition.aim) }]),
@@ -51,7 +51,7 @@ pub fn teacher(facts: &Facts<'_>, class: &str, seed: &str, members: &[Facts<'_>]
                 vec![
                     Passage::Picture {
                         art: definition.picture.art.clone(),
-                        alt: definition.picture.alt.in_language(code).to_owned(),
+                        alt: definition.picture.alt.printed_in(language).into_owned(),
                         labels: sheet::picture_labels(facts),
                     },
                     Passage::List { items: steps.collect() },

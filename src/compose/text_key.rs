@@ -25,7 +25,6 @@ pub fn text_key(facts: &Facts<'_>, labels: Labels<'_>) -> String {
 
 fn answer(facts: &Facts<'_>, index: usize, task: &TaskPlan) -> String {
     let definition = &facts.experiment.definition.tasks[index];
-    let code = &facts.language.code;
     match (&facts.key.answers[index], &task.body) {
         (Answer::Number(number), TaskBody::Number(plan)) => {
             let result = facts.write(&number.text, &number.unit);
@@ -38,9 +37,9 @@ fn answer(facts: &Facts<'_>, index: usize, task: &TaskPlan) -> String {
             format!("{}{over}: {}", plan.symbol.plain(), cells.join("; "))
         }
         _ => match (&definition.text, &definition.graph) {
-            (Some(text), _) => plain(&prose(facts, text.model.in_language(code))),
+            (Some(text), _) => plain(&prose(facts, &text.model)),
             (None, Some(graph)) => {
-                let ticks: Vec<&str> = graph.ticks.iter().map(|tick| tick.in_language(code)).collect();
+                let ticks: Vec<_> = graph.ticks.iter().map(|tick| tick.printed_in(facts.language)).collect();
                 ticks.join("; ")
             }
             (None, None) => String::new(),

@@ -1,10 +1,12 @@
 //! A text in several languages. In: a mapping from language to words. Out: the words for a reader.
 //! It must not translate.
 
-use std::collections::BTreeMap;
+use std::{borrow::Cow, collections::BTreeMap};
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+
+use crate::language::Language;
 
 /// The same text in each language, by language code.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -15,6 +17,11 @@ impl Text {
     /// The words in a language; English, then any other, where it is missing.
     pub fn in_language(&self, code: &str) -> &str {
         self.0.get(code).or_else(|| self.0.get("en")).or_else(|| self.0.values().next()).map_or("", String::as_str)
+    }
+
+    /// The words as they are printed for a reader: those of [`Self::in_language`] with the language's unbreakable spaces.
+    pub fn printed_in(&self, language: &Language) -> Cow<'_, str> {
+        language.notation.kept_together(self.in_language(&language.code))
     }
 
     /// The languages that it has.

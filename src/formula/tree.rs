@@ -73,32 +73,34 @@ impl Relation {
 }
 
 impl Node {
+    /// Calls `visit` with this part and all parts of it, each before its own parts, from left to right.
+    pub fn visit<'a>(&'a self, visit: &mut dyn FnMut(&'a Self)) {
+        visit(self);
+        match &self.kind {
+            NodeKind::Number(_) | NodeKind::Name(_) => {}
+            NodeKind::Negative(inner) => inner.visit(visit),
+            NodeKind::Binary(_, left, right) | NodeKind::Compare(_, left, right) => {
+                left.visit(visit);
+                right.visit(visit);
+            }
+            NodeKind::Call(_, arguments) => arguments.iter().for_each(|argument| argument.visit(visit)),
+        }
+    }
+
     /// Calls `visit` with every name that the formula uses, in order, repeated names included.
     pub fn names<'a>(&'a self, visit: &mut dyn FnMut(&'a str, &'a Range<usize>)) {
-        match &self.kind {
-            NodeKind::Number(_) => {}
-            NodeKind::Name(name) => visit(name, &self.span),
-            NodeKind::Negative(inner) => inner.names(visit),
-            NodeKind::Binary(_, left, right) | NodeKind::Compare(_, left, right) => {
-                left.names(visit);
-                right.names(visit);
+        self.visit(&mut |node| {
+            if let NodeKind::Name(name) = &node.kind {
+                visit(name, &node.span);
             }
-            NodeKind::Call(_, arguments) => arguments.iter().for_each(|argument| argument.names(visit)),
-        }
+        });
     }
 
     /// Whether it calls a function that is `wanted`.
     pub(crate) fn calls(&self, wanted: &dyn Fn(&Function) -> bool) -> bool {
-        match &self.kind {
-            NodeKind::Number(_) | NodeKind::Name(_) => false,
-            NodeKind::Negative(inner) => inner.calls(wanted),
-            NodeKind::Binary(_, left, right) | NodeKind::Compare(_, left, right) => {
-                left.calls(wanted) || right.calls(wanted)
-            }
-            NodeKind::Call(function, arguments) => {
-                wanted(function) || arguments.iter().any(|argument| argument.calls(wanted))
-            }
-        }
+        let mut found = false;
+        self.visit(&mut |node| found |= matches!(&node.kind, NodeKind::Call(function, _) if wanted(function)));
+        found
     }
 
     /// The tree with names in place of the parts that `choose` names; parts of a chosen part are not asked for.

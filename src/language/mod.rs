@@ -16,7 +16,9 @@ static LANGUAGES: LazyLock<Vec<Language>> = LazyLock::new(|| {
         .map(|file| {
             let text = file.contents_utf8().unwrap_or_default();
             // The files are part of the program and read by every test: a fault in one can't reach a user.
-            serde_yaml::from_str(text).unwrap_or_else(|fault| panic!("{}: {fault}", file.path().display()))
+            let language: Language =
+                serde_yaml::from_str(text).unwrap_or_else(|fault| panic!("{}: {fault}", file.path().display()));
+            language.kept_together()
         })
         .collect();
     // English first: it stands in where an experiment's text is missing.
@@ -51,6 +53,15 @@ pub struct Hazard {
 }
 
 impl Language {
+    /// The same with unbreakable spaces.
+    fn kept_together(mut self) -> Self {
+        let hazards = self.hazards.values_mut().flat_map(|hazard| [&mut hazard.word, &mut hazard.text]);
+        for text in self.words.values_mut().chain(hazards) {
+            *text = self.notation.kept_together(text).into_owned();
+        }
+        self
+    }
+
     /// Every language there is, English first.
     pub fn all() -> &'static [Self] {
         &LANGUAGES

@@ -1,12 +1,16 @@
 //! How a language writes numbers. In: plain decimal text with a point. Out: the text a reader expects.
 //! It must never round.
 
+use std::borrow::Cow;
+
 use serde::Deserialize;
 
 use super::{Unit, dimension::raised_digits};
 
 /// Narrow no-break space, between a number and its unit.
 const NARROW: char = '\u{202F}';
+/// No-break space.
+const NO_BREAK: char = '\u{A0}';
 
 /// The signs with which a language writes numbers.
 #[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
@@ -16,6 +20,17 @@ pub struct Notation {
     pub decimal: String,
     /// What stands between groups of three digits from five digits on (ISO 80000-1, 7.3.1: a thin space).
     pub group: String,
+    /// A day: text with `{day}`, `{month}`, `{year}`, and `{name}` for the name of the month.
+    pub date: String,
+    /// The names of the months, where a day is written with them.
+    #[serde(default)]
+    pub months: Vec<String>,
+    /// Signs that no line may begin with although a space stands before them.
+    #[serde(default)]
+    pub unbreakable_before: String,
+    /// Signs that no line may end with although a space stands behind them.
+    #[serde(default)]
+    pub unbreakable_after: String,
 }
 
 impl Notation {
@@ -44,6 +59,32 @@ impl Notation {
             "°" => format!("{number}°"),
             _ => format!("{number}{NARROW}{unit}"),
         }
+    }
+
+    /// A day of the calendar, month from 1.
+    pub fn day(&self, (year, month, day): (i32, u8, u8)) -> String {
+        let name = self.months.get(usize::from(month).saturating_sub(1)).map_or("", String::as_str);
+        let parts = [("{day}", day.to_string()), ("{month}", month.to_string()), ("{year}", year.to_string())];
+        let text = parts.iter().fold(self.date.clone(), |text, (mark, number)| text.replace(mark, number));
+        text.replace("{name}", name)
+    }
+
+    /// A text with its spaces unbreakable where the language wants signs to stay with their words.
+    pub fn kept_together<'a>(&self, text: &'a str) -> Cow<'a, str> {
+        let (before, after) = (&self.unbreakable_before, &self.unbreakable_after);
+        if !text.contains(|sign| before.contains(sign) || after.contains(sign)) {
+            return Cow::Borrowed(text);
+        }
+        let signs: Vec<char> = text.chars().collect();
+        let keep = |place: usize| {
+            let next = signs.get(place + 1).is_some_and(|next| before.contains(*next));
+            next || place > 0 && after.contains(signs[place - 1])
+        };
+        signs
+            .iter()
+            .enumerate()
+            .map(|(place, &sign)| if sign == ' ' && keep(place) { NO_BREAK } else { sign })
+            .collect()
     }
 
     fn grouped(&self, whole: &str) -> String {

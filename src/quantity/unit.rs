@@ -40,6 +40,15 @@ impl Unit {
         Self { factors: Vec::new(), dimension: Dimension::ONE, factor: 1.0, offset: 0.0, kind: Kind::Plain }
     }
 
+    /// The unit in which differences of what this one measures are given: kelvins for temperatures on a scale.
+    pub fn of_differences(&self) -> Self {
+        if self.kind == Kind::Plain {
+            return self.clone();
+        }
+        let factors = vec![Factor { symbol: "K".to_owned(), exponent: Exponent::from(1) }];
+        Self { factors, offset: 0.0, kind: Kind::Plain, ..*self }
+    }
+
     /// Reads a unit such as `kJ/(kg K)`, `W/m²`, `m^2`, `kg·m·s^-2`, `%`, `°C`; nothing and `1` mean a plain number.
     ///
     /// # Errors

@@ -216,7 +216,7 @@ impl<'a> Print<'a> {
     }
 
     fn title(&self) -> String {
-        self.plan.experiment.definition.title.in_language(&self.plan.language.code).to_owned()
+        self.plan.experiment.definition.title.printed_in(self.plan.language).into_owned()
     }
 
     /// What a key is told from others by; one that several share has neither name nor code.

@@ -20,8 +20,10 @@ pub struct Graph {
     pub frame: Frame,
     /// What is drawn from readings, each series with marks of its own.
     pub series: Vec<Series>,
-    /// Straight lines such as a limit or a reading taken.
+    /// Straight lines such as a limit, a reading taken, or the sides of a triangle.
     pub lines: Vec<GuideLine>,
+    /// Numbers in the graph, such as a level's, at the places where they are read.
+    pub notes: Vec<Label>,
     /// What the graph shows, in words.
     pub alt: String,
 }
@@ -37,13 +39,27 @@ pub struct Series {
     pub label: Option<Label>,
 }
 
-/// The name of a series.
+/// Words on the paper, such as the name of a series.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Label {
-    /// The middle of its left edge is a little to the right of this place.
+    /// The place that it belongs to, at half its height.
     pub at: (f64, f64),
-    /// The name.
+    /// Where it stands.
+    pub side: Side,
+    /// The words.
     pub text: Math,
+}
+
+/// Where a label stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Side {
+    /// A little to the right of its place.
+    Right,
+    /// A little to the left of its place.
+    Left,
+    /// With its middle at its place.
+    Middle,
 }
 
 /// An axis.
@@ -74,8 +90,6 @@ pub struct GuideLine {
     pub from: (f64, f64),
     /// Where it ends.
     pub to: (f64, f64),
-    /// What stands at its end, such as a symbol with its value.
-    pub label: Option<Math>,
     /// Broken or solid.
     pub dashed: bool,
 }

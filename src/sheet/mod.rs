@@ -12,7 +12,7 @@ mod teacher;
 
 pub use audit::{AuditEdition, AuditPage, Heat, Strip};
 pub use block::{Block, Caution, Cell, Datum, Step, Table};
-pub use graph::{Axis, Frame, Graph, GuideLine, Label, Series};
+pub use graph::{Axis, Frame, Graph, GuideLine, Label, Series, Side};
 pub use grid::{Grid, GridCell, GridColumn, GridRow};
 pub use rich::{Math, Rich, Run};
 pub use solution::{MarkPoint, Solution};

@@ -133,3 +133,62 @@ fn an_edition_that_plots_what_it_never_computes_is_named() {
     let (_, warnings) = review::check(&Source::new("rise.yaml", changed(&RISE))).expect("no error");
     assert!(!show(&warnings, false).contains("does not ask for `rise_column`"));
 }
+
+/// The graph of a key of the catalogue, with the answer to one of its tasks.
+fn keyed(id: &str, edition: Edition, task: &str, student: &str) -> (Graph, labquire::key::Number) {
+    let (experiment, _) = experiment::load(&catalogue::find(id).expect("built in")).expect("sound");
+    let variant = variant::draw(&experiment, "taken", student).expect("drawn");
+    let key = Key::build(&experiment, &variant, student).expect("keyed");
+    let language = Language::find("en").expect("English");
+    let facts = Facts { experiment: &experiment, variant: &variant, key: &key, language };
+    let graph = graph(sheet(&facts, labels(edition), View::Key).blocks);
+    let answer = key.number(experiment.task_index(task).expect("a task")).expect("a number").clone();
+    (graph, answer)
+}
+
+/// The number of a note such as `Δ T equals 40.12 K`.
+fn noted(graph: &Graph, symbol: &str) -> f64 {
+    let note = graph.notes.iter().find(|note| note.text.alt.starts_with(symbol)).expect("a note");
+    let value = note.text.alt.split("equals ").nth(1).expect("a value").replace('\u{2212}', "-");
+    value.split('\u{202F}').next().and_then(|number| number.parse().ok()).expect("a number")
+}
+
+/// Who divides the sides of the triangle as the key prints them gets an accepted slope.
+#[test]
+fn the_triangle_of_a_key_gives_the_slope() {
+    for student in ["1", "2", "3", "4"] {
+        let (graph, answer) = keyed("stagnation", Edition::Extension, "gradient", student);
+        let slope = noted(&graph, "Δ T") / noted(&graph, "Δ G");
+        let (least, most) = (answer.accept.0.value, answer.accept.1.value);
+        assert!((least..=most).contains(&slope), "student {student}: {slope} not in {least} to {most}");
+        let corners: Vec<_> = graph.lines.iter().filter(|line| !line.dashed).collect();
+        let [run, rise] = corners.as_slice() else { panic!("two sides of a triangle") };
+        assert!(run.to == rise.to && run.from.1 == run.to.1 && rise.from.0 == rise.to.0);
+        let curve = &graph.series[0].curve;
+        let on_line = |(x, y): (f64, f64)| {
+            let ((x0, y0), (x1, y1)) = (curve[0], curve[1]);
+            assert_near(y0 + (y1 - y0) * (x - x0) / (x1 - x0), y, 0.05, "on the line, mm");
+        };
+        on_line(run.from);
+        on_line(rise.from);
+        assert!(rise.to.0 - run.from.0 > (curve[1].0 - curve[0].0).abs() / 2.0, "more than half the line");
+    }
+}
+
+/// The lines of a reading meet on the curve, and lead to the number that the key prints.
+#[test]
+fn the_lines_of_a_reading_lead_to_its_number() {
+    let (graph, answer) = keyed("pumped-loop", Edition::Extension, "tau", "1");
+    let scale = |ticks: &[(f64, String)], at: f64| {
+        let number = |index: usize| ticks[index].1.parse::<f64>().expect("a number");
+        number(0) + (at - ticks[0].0) * (number(1) - number(0)) / (ticks[1].0 - ticks[0].0)
+    };
+    let reading: Vec<_> = graph.lines.iter().filter(|line| line.to.1 == 0.0 || line.from.0 != 0.0).collect();
+    let [down, across] = reading.as_slice() else { panic!("one reading: {reading:?}") };
+    assert_eq!((down.from, across.to), (across.from, (0.0, down.from.1)));
+    let read = scale(&graph.x.ticks, down.to.0);
+    assert!((answer.accept.0.value..=answer.accept.1.value).contains(&read), "{read} in {:?}", answer.accept);
+    let nearest = graph.series[0].curve.iter().map(|(x, y)| (x - down.from.0).hypot(y - down.from.1));
+    assert!(nearest.fold(f64::INFINITY, f64::min) < 2.5, "the point lies on the curve");
+    assert_near(noted(&graph, "τ"), answer.value, 0.06, "the number at its foot");
+}

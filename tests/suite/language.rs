@@ -24,10 +24,14 @@ fn used(folder: &Path, found: &mut BTreeSet<String>) {
 }
 
 #[test]
-fn english_and_german_are_there() {
+fn the_languages_are_there() {
     assert_eq!(Language::find("de").unwrap().name, "Deutsch");
     assert_eq!(Language::find("en").unwrap().notation.number("-12345.6"), "\u{2212}12\u{202F}345.6");
     assert_eq!(Language::find("de").unwrap().notation.number("1.5"), "1,5");
+    assert_eq!(
+        Language::all().iter().map(|language| language.code.as_str()).collect::<Vec<_>>(),
+        ["en", "de", "es", "fr"]
+    );
     assert!(Language::find("xx").is_none());
 }
 
@@ -74,9 +78,28 @@ fn every_word_can_be_printed() {
 
 #[test]
 fn cautions_defer_to_the_school() {
-    for (code, school) in [("en", "your school"), ("de", "der Schule")] {
+    for (code, school) in [("en", "your school"), ("de", "der Schule"), ("fr", "l’établissement"), ("es", "del centro")]
+    {
         for (key, hazard) in Language::find(code).unwrap().hazards() {
             assert!(hazard.text.contains(school) && hazard.text.ends_with('.'), "{code} {key}: {}", hazard.text);
         }
     }
+}
+
+/// Days as the four languages write them (common practice, no source).
+#[test]
+fn days_are_written_as_is_usual() {
+    let day = |code: &str| Language::find(code).unwrap().notation.day((2026, 12, 3));
+    assert_eq!(["en", "de", "fr", "es"].map(day), ["3 December 2026", "3.12.2026", "3/12/2026", "3/12/2026"]);
+}
+
+/// French sets a space before high punctuation and inside its quotes, and no line may end at it (Imprimerie nationale,
+/// Lexique des règles typographiques, from memory).
+#[test]
+fn french_punctuation_stays_with_its_word() {
+    let kept = |code: &str, text| Language::find(code).unwrap().notation.kept_together(text).into_owned();
+    assert_eq!(kept("fr", "Le « capteur » : où ?"), "Le «\u{A0}capteur\u{A0}»\u{A0}: où\u{A0}?");
+    assert_eq!(kept("fr", "rien à faire"), "rien à faire");
+    assert_eq!(kept("en", "a : b"), "a : b");
+    assert!(Language::find("fr").unwrap().word("check-bar").contains("mm\u{A0}:"));
 }

@@ -9,8 +9,8 @@ use labquire::{
     graph::{GraphPaper, Scale},
     language::Language,
     sheet::{
-        AnswerSpace, Axis, Block, Cell, Frame, Graph, GuideLine, MarkPoint, Math, Rich, Run, Series, Sheet, Solution,
-        Table, Task,
+        AnswerSpace, Axis, Block, Cell, Frame, Graph, GuideLine, Label, MarkPoint, Math, Rich, Run, Series, Sheet,
+        Side, Solution, Table, Task,
     },
 };
 pub(crate) use others::{grid, teacher};
@@ -75,14 +75,15 @@ pub(crate) fn graph(lang: &str, large: bool, frame: Frame, solved: bool) -> Grap
             Vec::new()
         },
         lines: if solved {
-            vec![GuideLine {
-                from: (0.0, level),
-                to: (f64::from(x.length_mm()), level),
-                label: Some(Math::new(
-                    format!("T_\"lim\" = \"{} °C\"", number(lang, LIMIT)),
-                    "T lim equals 53.5 degrees",
-                )),
-                dashed: true,
+            vec![GuideLine { from: (0.0, level), to: (f64::from(x.length_mm()), level), dashed: true }]
+        } else {
+            Vec::new()
+        },
+        notes: if solved {
+            vec![Label {
+                at: (f64::from(x.length_mm()), level + 4.0),
+                side: Side::Left,
+                text: Math::new(format!("T_\"lim\" = \"{} °C\"", number(lang, LIMIT)), "T lim equals 53.5 degrees"),
             }]
         } else {
             Vec::new()
