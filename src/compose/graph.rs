@@ -69,7 +69,7 @@ pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page:
                 let name = facts.symbol_of(column).filter(|_| several).map(Symbol::math);
                 let curve = curve(task.curve, &x, y, zero).into_iter().map(|(x, y)| place(x, y)).collect();
                 let label = points.last().copied().zip(name).map(|(at, text)| Label { at, side: Side::Right, text });
-                Series { points, curve, label }
+                Series { points, curve, dashed: false, label }
             })
             .collect();
         keep_apart(drawn.series.iter_mut().filter_map(|series| series.label.as_mut()).collect());
@@ -84,14 +84,14 @@ pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page:
         drawn.notes.extend(notes);
         drawn.series.extend(paths.into_iter().map(|curve| Series { curve, ..Series::default() }));
     }
-    drawn.alt = alt(facts, &drawn, view);
+    drawn.alt = alt(facts, &drawn, if view == View::Key { "graph-key-alt" } else { "graph-alt" });
     drawn
 }
 
 /// What the paper shows, in words; the axes only where they are printed.
-fn alt(facts: &Facts<'_>, graph: &Graph, view: View) -> String {
+pub(super) fn alt(facts: &Facts<'_>, graph: &Graph, what: &str) -> String {
     let word = |key| facts.language.word(key);
-    let mut alt = word(if view == View::Key { "graph-key-alt" } else { "graph-alt" }).to_owned();
+    let mut alt = word(what).to_owned();
     if graph.frame == Frame::Labelled {
         for (key, axis) in [("horizontal-axis", &graph.x), ("vertical-axis", &graph.y)] {
             let piece = |run: &Run| match run {
@@ -124,7 +124,7 @@ fn level_label(series: &[Series], (width, height): (f64, f64), text: Math) -> La
 }
 
 /// Moves labels down until none covers the one above.
-fn keep_apart(mut labels: Vec<&mut Label>) {
+pub(super) fn keep_apart(mut labels: Vec<&mut Label>) {
     labels.sort_by(|one, other| other.at.1.total_cmp(&one.at.1));
     let mut ceiling = f64::INFINITY;
     for label in labels {
@@ -164,7 +164,7 @@ fn marked(facts: &Facts<'_>, task: &str) -> Option<(f64, Math)> {
     ))
 }
 
-fn axis<'a>(facts: &Facts<'_>, columns: impl Iterator<Item = &'a str>, scale: Scale) -> Axis {
+pub(super) fn axis<'a>(facts: &Facts<'_>, columns: impl Iterator<Item = &'a str>, scale: Scale) -> Axis {
     let mut columns = columns.peekable();
     let unit =
         columns.peek().and_then(|column| facts.experiment.axis_unit(column)).map(Unit::print).unwrap_or_default();

@@ -3,6 +3,7 @@
 
 mod audit;
 mod audit_tasks;
+mod expected;
 mod facts;
 mod graph;
 mod grid;

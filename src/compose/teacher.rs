@@ -1,9 +1,10 @@
 //! The teacher's notes. In: the experiment and all students' facts. Out: sections. It must word nothing of its own.
 
-use super::{Facts, prose::prose, sheet};
+use super::{Facts, expected::expected, prose::prose, sheet};
 use crate::{
     experiment::{Text, plan::TaskBody},
     sheet::{Passage, Run, Section, Teacher},
+    variant::Known,
 };
 
 /// What a set adds to the notes.
@@ -16,15 +17,15 @@ struct SetFacts<'a> {
     members: &'a [Facts<'a>],
 }
 
-/// The notes, in the language of `facts`.
-pub fn teacher(facts: &Facts<'_>, class: &str, seed: &str, members: &[Facts<'_>]) -> Teacher {
+/// The notes, in the language of `facts`; `runs` are exact values of runs drawn like the students'.
+pub fn teacher(facts: &Facts<'_>, class: &str, seed: &str, members: &[Facts<'_>], runs: &[Known]) -> Teacher {
     let set = SetFacts { class, seed, members };
     let definition = &facts.experiment.definition;
     let language = facts.language;
     let code = language.code.as_str();
     let words = |text: &Text| prose(facts, text);
     let list = |texts: &[Text]| Passage::List { items: texts.iter().map(words).collect() };
-    let section = |key: &str, passages: Vec<Passage>| Section { heading: language.word(key).to_owned(), passages };
+    let section = |key: &str, passages| Section { heading: language.word(key).to_owned(), passages, beside: false };
     let time_plan = definition.teacher.time_plan.iter().map(|step| {
         let mut item = vec![Run::Text(format!("{} {}: ", step.minutes, language.word("minutes")))];
         item.extend(words(&step.what));
@@ -35,37 +36,36 @@ pub fn teacher(facts: &Facts<'_>, class: &str, seed: &str, members: &[Facts<'_>]
         item.extend(step.caution.map(|caution| Run::Text(format!(" ({caution})"))));
         item
     });
+    let curve = expected(facts, runs).map(|graph| {
+        let note = vec![Run::from(language.word("curve-note"))];
+        section("curve", vec![Passage::Graph { graph: Box::new(graph) }, Passage::Text { text: note }])
+    });
     let local = Passage::Text { text: vec![Run::from(language.word("local-rules"))] };
     let note = format!("{} {}: {}.", language.word("values-note"), language.word("seed"), set.seed);
+    let picture = Passage::Picture {
+        art: definition.picture.art.clone(),
+        alt: definition.picture.alt.printed_in(language).into_owned(),
+        labels: sheet::picture_labels(facts),
+    };
+    let background = definition.teacher.background.iter().map(|text| Passage::Text { text: words(text) });
+    let sections = [
+        Some(section("aim", vec![Passage::Text { text: words(&definition.aim) }])),
+        Some(Section { beside: true, ..section("kit", vec![list(&definition.kit)]) }),
+        Some(section("before", vec![list(&definition.teacher.before)])),
+        Some(section("cautions", vec![Passage::Cautions { items: sheet::cautions(facts) }, local])),
+        Some(section("set-up", vec![picture, Passage::List { items: steps.collect() }])),
+        Some(section("background", background.collect())),
+        curve,
+        Some(section("values", vec![values(facts, &set), Passage::Text { text: vec![Run::Text(note)] }])),
+        Some(Section { beside: true, ..section("time-plan", vec![Passage::List { items: time_plan.collect() }]) }),
+        Some(section("mistakes", vec![list(&definition.teacher.mistakes)])),
+        Some(section("questions", vec![list(&definition.teacher.questions)])),
+    ];
     Teacher {
         lang: code.to_owned(),
         title: definition.title.printed_in(language).into_owned(),
         class: set.class.to_owned(),
-        sections: vec![
-            section("aim", vec![Passage::Text { text: words(&definition.aim) }]),
-            section("kit", vec![list(&definition.kit)]),
-            section("before", vec![list(&definition.teacher.before)]),
-            section("cautions", vec![Passage::Cautions { items: sheet::cautions(facts) }, local]),
-            section(
-                "set-up",
-                vec![
-                    Passage::Picture {
-                        art: definition.picture.art.clone(),
-                        alt: definition.picture.alt.printed_in(language).into_owned(),
-                        labels: sheet::picture_labels(facts),
-                    },
-                    Passage::List { items: steps.collect() },
-                ],
-            ),
-            section(
-                "background",
-                definition.teacher.background.iter().map(|text| Passage::Text { text: words(text) }).collect(),
-            ),
-            section("time-plan", vec![Passage::List { items: time_plan.collect() }]),
-            section("values", vec![values(facts, &set), Passage::Text { text: vec![Run::Text(note)] }]),
-            section("mistakes", vec![list(&definition.teacher.mistakes)]),
-            section("questions", vec![list(&definition.teacher.questions)]),
-        ],
+        sections: sections.into_iter().flatten().collect(),
     }
 }
 

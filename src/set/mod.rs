@@ -1,6 +1,7 @@
 //! Class sets. In: an experiment, a class, a seed. Out: members with their data, the record, files written whole.
 //! It must word nothing.
 
+mod expected;
 mod folder;
 mod folder_error;
 mod form;

@@ -265,7 +265,8 @@ impl<'a> Print<'a> {
             return Err(PressError::Setting(vec!["a set without students has no notes".to_owned()]));
         };
         let seed = printable(self.plan.seed).unwrap_or_default();
-        let notes = compose::teacher(first, &self.plan.printed_class(), seed, &facts);
+        let runs = self.plan.expected(self.members);
+        let notes = compose::teacher(first, &self.plan.printed_class(), seed, &facts, &runs);
         self.documents.teacher(&notes, self.printing.paper)
     }
 }

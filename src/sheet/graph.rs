@@ -35,6 +35,8 @@ pub struct Series {
     pub points: Vec<(f64, f64)>,
     /// A curve through these positions.
     pub curve: Vec<(f64, f64)>,
+    /// Whether the curve is broken.
+    pub dashed: bool,
     /// Its name; nothing where there is only one series.
     pub label: Option<Label>,
 }

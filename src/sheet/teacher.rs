@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::{Caution, Rich};
+use super::{Caution, Graph, Rich};
 
 /// The notes to prepare a lesson from.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -26,6 +26,8 @@ pub struct Section {
     pub heading: String,
     /// What stands under it.
     pub passages: Vec<Passage>,
+    /// Whether it shares its height with the next section, side by side.
+    pub beside: bool,
 }
 
 /// A passage of a section.
@@ -53,6 +55,11 @@ pub enum Passage {
         heads: Vec<Rich>,
         /// Its rows, as many cells as there are heads.
         rows: Vec<Vec<String>>,
+    },
+    /// A small graph.
+    Graph {
+        /// The graph.
+        graph: Box<Graph>,
     },
     /// A line drawing.
     Picture {
