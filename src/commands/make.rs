@@ -88,12 +88,15 @@ fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Fold
         },
     };
     let print = Print::new(plan, members, printing).map_err(|error| Stop::Own(error.to_string()))?;
-    let pages = print.run(|name, bytes| folder.write(name, bytes)).map_err(|error| match error {
+    let refused = |error| match error {
         PrintingError::Disk(error) => Stop::from(error.problem()),
         PrintingError::Press { .. } => Stop::Own(error.to_string()),
-    })?;
+    };
+    let pages = print.run(|name, bytes| folder.write(name, bytes)).map_err(refused)?;
+    let cover = print.cover(&pages).map_err(refused)?;
     let record = set::record(plan, draft, &pages);
     let keep = |name: &str, bytes: &[u8]| folder.write(name, bytes).map_err(|error| Stop::from(error.problem()));
+    keep("cover.pdf", &cover.bytes)?;
     keep("keys.txt", print.text_keys().as_bytes())?;
     keep("answers.csv", &set::answers_csv(plan, members))?;
     keep(set::RECORD, format!("{record:#}\n").as_bytes())

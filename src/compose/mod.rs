@@ -3,6 +3,7 @@
 
 mod audit;
 mod audit_tasks;
+mod cover;
 mod expected;
 mod facts;
 mod graph;
@@ -17,8 +18,9 @@ mod teacher;
 mod text_key;
 
 pub use audit::audit;
+pub use cover::{Stack, Stacked, cover};
 pub use facts::Facts;
-pub use grid::grid;
+pub use grid::{grid, version_grid};
 pub use range::accepted;
 pub use sheet::{Labels, sheet};
 pub use teacher::teacher;

@@ -18,3 +18,19 @@ pub struct Binding {
     /// Whether blank pages make all leaves of a document equally long, so that a copier can staple every so many pages.
     pub equal: bool,
 }
+
+impl Binding {
+    /// The pages that leaves of so many pages take with their blank ones.
+    pub fn lengths(self, leaves: &[usize]) -> Vec<usize> {
+        let even = |count: usize| if self.sides == Sides::Both { count.next_multiple_of(2) } else { count };
+        let most = leaves.iter().copied().max().unwrap_or_default();
+        let last = leaves.len().saturating_sub(1);
+        let length = |(place, &count): (usize, &usize)| match (self.equal, place == last) {
+            (true, _) => even(most),
+            // Nothing needs to follow the last leaf.
+            (false, true) => count,
+            (false, false) => even(count),
+        };
+        leaves.iter().enumerate().map(length).collect()
+    }
+}

@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::{Leaf, Paper, PressError, Script, Sides, expression, files, mosaic};
 use crate::{
     language::Language,
-    sheet::{AuditPage, Grid, Sheet, Teacher},
+    sheet::{AuditPage, Cover, Grid, Sheet, Teacher},
 };
 
 /// The templates, read once.
@@ -73,6 +73,15 @@ impl Documents {
     pub fn teacher(&self, teacher: &Teacher, paper: Paper) -> Result<String, PressError> {
         known(&teacher.lang)?;
         self.fill("teacher.typ.j2", context! { teacher => Serde(teacher), paper => Serde(paper) })
+    }
+
+    /// The sheet on top of a set.
+    ///
+    /// # Errors
+    /// As for worksheets.
+    pub fn cover(&self, cover: &Cover, paper: Paper) -> Result<String, PressError> {
+        known(&cover.lang)?;
+        self.fill("cover.typ.j2", context! { cover => Serde(cover), paper => Serde(paper) })
     }
 
     /// The audit of a set.

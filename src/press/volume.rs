@@ -7,7 +7,7 @@ use typst::{
 };
 use typst_layout::{Page, PagedDocument};
 
-use super::{Binding, Sides, relocate::relocate};
+use super::{Binding, relocate::relocate};
 
 /// Leaves bound so far.
 #[derive(Default)]
@@ -43,21 +43,11 @@ impl Volume {
 
     /// The document, and the pages of each leaf without blank ones.
     pub(super) fn bind(self, binding: Binding) -> (PagedDocument, Vec<usize>) {
-        let even = |count: usize| if binding.sides == Sides::Both { count.next_multiple_of(2) } else { count };
-        let most = self.leaves.iter().copied().max().unwrap_or_default();
+        let lengths = binding.lengths(&self.leaves);
         let mut rest = self.pages.into_iter();
         let mut pages: Vec<Page> = Vec::new();
-        for (place, &count) in self.leaves.iter().enumerate() {
+        for (&count, length) in self.leaves.iter().zip(lengths) {
             pages.extend(rest.by_ref().take(count));
-            // Nothing needs to follow the last leaf, unless all are to be equally long.
-            let last = place + 1 == self.leaves.len();
-            let length = if binding.equal {
-                even(most)
-            } else if last {
-                count
-            } else {
-                even(count)
-            };
             if let Some(blank) = pages.last().map(blank) {
                 pages.extend(std::iter::repeat_n(blank, length - count));
             }

@@ -2,7 +2,7 @@
 //! It must hold no more than a volume of sources at a time.
 
 use std::{
-    collections::BTreeMap,
+    collections::{BTreeMap, BTreeSet},
     sync::{
         Mutex,
         atomic::{AtomicUsize, Ordering},
@@ -11,8 +11,8 @@ use std::{
 
 use super::{FolderError, Member, SetPlan, placing::natural};
 use crate::{
-    compose::{self, Facts, Labels, View},
-    press::{Binding, Documents, Leaf, Paper, PdfJob, Press, PressError, Printed, Standards, Work},
+    compose::{self, Facts, Labels, Stack, Stacked, View},
+    press::{Binding, Documents, Leaf, Paper, PdfJob, Press, PressError, Printed, Sides, Standards, Work},
 };
 
 /// Students bound in a volume at most.
@@ -70,6 +70,7 @@ enum Job {
     /// The key that the holders of a version share.
     SharedKeys(String, Vec<usize>),
     Grid,
+    VersionGrid,
     Teacher,
 }
 
@@ -78,6 +79,7 @@ impl Job {
         match self {
             Self::Worksheets(file, _) | Self::Keys(file, _) | Self::SharedKeys(file, _) => file.clone(),
             Self::Grid => "grid.pdf".to_owned(),
+            Self::VersionGrid => "grid-by-version.pdf".to_owned(),
             Self::Teacher => "teacher.pdf".to_owned(),
         }
     }
@@ -165,6 +167,7 @@ impl<'a> Print<'a> {
                 jobs.push(Job::Keys(format!("students/{}-key.pdf", member.code), vec![index]));
             }
         }
+        jobs.extend(self.plan.versions.map(|_| Job::VersionGrid));
         jobs.extend([Job::Grid, Job::Teacher]);
         jobs
     }
@@ -187,12 +190,57 @@ impl<'a> Print<'a> {
             Job::Keys(_, places) => self.leaves(places, View::Key, false).map(bound),
             Job::SharedKeys(_, places) => self.leaves(places, View::Key, true).map(bound),
             Job::Grid => self.grid().map(Work::from),
+            Job::VersionGrid => self.version_grid().map(Work::from),
             Job::Teacher => self.teacher().map(Work::from),
         };
+        work.and_then(|work| Press::new().pdf(work, &self.pdf_job(&file)))
+            .map_err(|fault| PrintingError::Press { file, fault })
+    }
+
+    fn pdf_job(&self, file: &str) -> PdfJob {
         let definition = &self.plan.experiment.definition;
-        let ident = [&definition.id, self.plan.seed, &self.plan.roster.name, file.as_str()].join("\u{1F}");
-        let pdf_job = PdfJob { ident, standards: self.printing.standards };
-        work.and_then(|work| Press::new().pdf(work, &pdf_job)).map_err(|fault| PrintingError::Press { file, fault })
+        let ident = [&definition.id, self.plan.seed, &self.plan.roster.name, file].join("\u{1F}");
+        PdfJob { ident, standards: self.printing.standards }
+    }
+
+    /// The sheet on top of the set, from the pages of each member's sheet.
+    ///
+    /// # Errors
+    /// If the press refuses it.
+    pub fn cover(&self, pages: &[usize]) -> Result<Printed, PrintingError> {
+        let all: Vec<usize> = (0..self.members.len()).collect();
+        let (mut sheets, mut total, mut lengths_seen) = (Vec::new(), 0, BTreeSet::new());
+        let volumes: Vec<(String, Vec<usize>)> = volumes("worksheets", &all).collect();
+        for (file, places) in &volumes {
+            let counts: Vec<usize> = places.iter().map(|&place| pages[place]).collect();
+            let lengths = self.printing.binding.lengths(&counts);
+            let mut first_page = 1;
+            for ((&place, &pages), length) in places.iter().zip(&counts).zip(&lengths) {
+                let member = &self.members[place];
+                sheets.push(Stacked {
+                    labels: self.plan.labels(member),
+                    language: member.language,
+                    seat: member.student.seat,
+                    file,
+                    first_page,
+                    pages,
+                });
+                first_page += length;
+            }
+            total += lengths.iter().sum::<usize>();
+            lengths_seen.extend(lengths);
+        }
+        let both_sides = self.printing.binding.sides == Sides::Both;
+        let same = lengths_seen.first().filter(|_| lengths_seen.len() == 1);
+        let staple = same.map(|&length| if both_sides { length.div_ceil(2) } else { length });
+        let (title, class) = (self.title(), self.plan.printed_class());
+        let stack = Stack { title: &title, class: &class, sheets: &sheets, pages: total, both_sides, staple };
+        let cover = compose::cover(&stack, self.plan.language);
+        let printed = self
+            .documents
+            .cover(&cover, self.printing.paper)
+            .and_then(|source| Press::new().pdf(source, &self.pdf_job("cover.pdf")));
+        printed.map_err(|fault| PrintingError::Press { file: "cover.pdf".to_owned(), fault })
     }
 
     /// The keys as plain text, in the order of the printed ones.
@@ -255,6 +303,21 @@ impl<'a> Print<'a> {
             .map(|member| (self.plan.facts(member, self.plan.language), self.plan.labels(member)))
             .collect();
         let grid = compose::grid(self.plan.experiment, &self.plan.printed_class(), self.plan.language, &rows);
+        self.documents.grid(&grid, self.printing.paper)
+    }
+
+    fn version_grid(&self) -> Result<Leaf, PressError> {
+        let kind = |member: &Member<'_>| (member.version, member.edition, member.student.large);
+        let rows: Vec<_> = self
+            .shared_keys()
+            .into_iter()
+            .map(|place| {
+                let member = &self.members[place];
+                let holders = self.members.iter().filter(|other| kind(other) == kind(member)).count();
+                (self.plan.facts(member, self.plan.language), self.plan.labels(member), holders)
+            })
+            .collect();
+        let grid = compose::version_grid(self.plan.experiment, &self.plan.printed_class(), self.plan.language, &rows);
         self.documents.grid(&grid, self.printing.paper)
     }
 

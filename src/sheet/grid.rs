@@ -7,12 +7,14 @@ use serde::Serialize;
 pub struct Grid {
     /// Language of the fixed words.
     pub lang: String,
+    /// What it is: the marking grid, or that by version.
+    pub heading: String,
     /// Title of the experiment.
     pub title: String,
     /// The class.
     pub class: String,
-    /// Whether versions are shared: they then stand behind the edition.
-    pub versions: bool,
+    /// Heads of the three columns before the tasks.
+    pub heads: [String; 3],
     /// The tasks.
     pub columns: Vec<GridColumn>,
     /// The students.
@@ -35,9 +37,9 @@ pub struct GridColumn {
 /// A student in the grid.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct GridRow {
-    /// The name, or the id where names are not printed.
+    /// The name, or the id where names are not printed; else the version.
     pub name: String,
-    /// The code of the sheet.
+    /// The code of the sheet; else how many have the version.
     pub code: String,
     /// The edition in words, with the version where versions are shared.
     pub edition: String,

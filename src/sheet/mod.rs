@@ -3,6 +3,7 @@
 
 mod audit;
 mod block;
+mod cover;
 mod graph;
 mod grid;
 mod rich;
@@ -12,6 +13,7 @@ mod teacher;
 
 pub use audit::{AuditEdition, AuditPage, Heat, Strip};
 pub use block::{Block, Caution, Cell, Datum, Step, Table};
+pub use cover::Cover;
 pub use graph::{Axis, Frame, Graph, GuideLine, Label, Series, Side};
 pub use grid::{Grid, GridCell, GridColumn, GridRow};
 pub use rich::{Math, Rich, Run};
