@@ -19,9 +19,9 @@ pub fn audit(experiment: &Experiment, audit: &Audit, language: &Language) -> Aud
     let pairs: usize = audit.editions.iter().map(|edition| edition.pairs.count).sum();
     let limit = writer.percent(audit.limit);
     let copying = if audit.apart() {
-        format!("{}: {} {limit}.", writer.word("audit-copying"), writer.word("audit-within"))
+        format!("{} {} {limit}.", writer.heading("audit-copying"), writer.word("audit-within"))
     } else {
-        format!("{}: {above} / {pairs} {} {limit}.", writer.word("audit-copying"), writer.word("audit-above"))
+        format!("{} {above} / {pairs} {} {limit}.", writer.heading("audit-copying"), writer.word("audit-above"))
     };
     let tasks = audit.editions.iter().flat_map(|edition| &edition.tasks);
     let out: usize = tasks.map(|task| task.measures.iter().filter(|measure| !measure.holds).count()).sum();
@@ -30,8 +30,8 @@ pub fn audit(experiment: &Experiment, audit: &Audit, language: &Language) -> Aud
     AuditPage {
         lang: language.code.clone(),
         title: experiment.definition.title.printed_in(language).into_owned(),
-        about: format!("{}: {} · {}: {}", writer.word("class"), audit.class, writer.word("seed"), audit.seed),
-        verdicts: vec![copying, format!("{}: {fair}.", writer.word("audit-difficulty"))],
+        about: format!("{} {} · {} {}", writer.heading("class"), audit.class, writer.heading("seed"), audit.seed),
+        verdicts: vec![copying, format!("{} {fair}.", writer.heading("audit-difficulty"))],
         editions: audit.editions.iter().map(|edition| writer.edition(edition)).collect(),
         draws: writer.draws(&audit.rejected, experiment),
     }
@@ -46,6 +46,10 @@ struct Writer<'a> {
 impl Writer<'_> {
     fn word<'k>(&'k self, key: &'k str) -> &'k str {
         self.language.word(key)
+    }
+
+    fn heading(&self, key: &str) -> String {
+        self.language.heading(key)
     }
 
     fn percent(&self, share: f64) -> String {
@@ -67,7 +71,7 @@ impl Writer<'_> {
         if let Some(first) = pairs.worst.first() {
             let (from, on) = (&edition.sheets[first.from], &edition.sheets[first.on]);
             let share = self.percent(first.share);
-            lines.push(format!("{}: {from} → {on}, {share} ({})", self.word("audit-worst"), first.tasks.join(", ")));
+            lines.push(format!("{} {from} → {on}, {share} ({})", self.heading("audit-worst"), first.tasks.join(", ")));
         }
         let count = if capacity.least >= capacity.tried {
             format!("{} {}", self.word("audit-at-least"), capacity.tried)
@@ -76,12 +80,12 @@ impl Writer<'_> {
         } else {
             format!("{}–{}", capacity.least, capacity.most)
         };
-        lines.push(format!("{}: {count}", self.word("audit-capacity")));
+        lines.push(format!("{} {count}", self.heading("audit-capacity")));
         let sheets = edition.sheets.len();
         AuditEdition {
             heading: format!(
-                "{}: {} · {sheets} {} · {} {}",
-                self.word("edition"),
+                "{} {} · {sheets} {} · {} {}",
+                self.heading("edition"),
                 self.word(edition.edition.word_key()),
                 self.word("audit-sheets"),
                 edition.marks,
@@ -118,9 +122,10 @@ impl Writer<'_> {
             crosses: crosses.map(|(row, column)| (column, row)).collect(),
             sheets: edition.sheets.clone(),
             alt: format!(
-                "{} {}: {} {} {}, {} {}, {} / {} {} {}.",
+                "{} {}{} {} {} {}, {} {}, {} / {} {} {}.",
                 self.word("audit-heat-alt"),
                 self.word(edition.edition.word_key()),
+                self.word("colon"),
                 self.word("audit-earns"),
                 self.percent(edition.pairs.mean),
                 self.word("audit-mean"),
@@ -137,7 +142,7 @@ impl Writer<'_> {
     }
 
     fn draws(&self, rejected: &Rejected, experiment: &Experiment) -> Vec<String> {
-        let mut lines = vec![format!("{}: {}", self.word("audit-draws"), rejected.draws)];
+        let mut lines = vec![format!("{} {}", self.heading("audit-draws"), rejected.draws)];
         let conditions = rejected.conditions.iter().zip(&experiment.definition.conditions);
         let conditions = conditions.map(|((holds, count), condition)| {
             (format!("{holds} ({})", condition.why.printed_in(self.language)), *count)
@@ -145,7 +150,7 @@ impl Writer<'_> {
         let others = [("audit-near", rejected.near), ("audit-bench", rejected.bench)];
         let others = others.map(|(key, count)| (self.word(key).to_owned(), count));
         for (reason, count) in conditions.chain(others).filter(|(_, count)| *count > 0) {
-            lines.push(format!("{}: {count} × {reason}", self.word("audit-turned-down")));
+            lines.push(format!("{} {count} × {reason}", self.heading("audit-turned-down")));
         }
         lines
     }

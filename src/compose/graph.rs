@@ -101,7 +101,12 @@ pub(super) fn alt(facts: &Facts<'_>, graph: &Graph, what: &str) -> String {
             let title: String = axis.title.iter().map(piece).collect();
             let end = |tick: Option<&(f64, String)>| tick.map_or_else(String::new, |(_, text)| text.clone());
             let (first, last) = (end(axis.ticks.first()), end(axis.ticks.last()));
-            alt.push_str(&format!(" {}: {title}, {} {first} {} {last}.", word(key), word("from"), word("to")));
+            alt.push_str(&format!(
+                " {} {title}, {} {first} {} {last}.",
+                facts.language.heading(key),
+                word("from"),
+                word("to")
+            ));
         }
     }
     let notes: Vec<&str> = graph.notes.iter().map(|note| note.text.alt.as_str()).collect();

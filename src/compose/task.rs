@@ -109,7 +109,7 @@ fn slips(facts: &Facts<'_>, number: &Number, task: &NumberTask) -> Option<Rich> 
     });
     let listed: Vec<String> = listed.collect();
     (!listed.is_empty())
-        .then(|| vec![Run::Text(format!("{}: {}", facts.language.word("likely-slips"), listed.join("; ")))])
+        .then(|| vec![Run::Text(format!("{} {}", facts.language.heading("likely-slips"), listed.join("; ")))])
 }
 
 fn ticks(texts: &[Text], language: &Language) -> Vec<MarkPoint> {
@@ -149,7 +149,7 @@ fn lines(facts: &Facts<'_>, plan: &NumberPlan, step: Option<&str>) -> Vec<Math> 
     }
     match (step, lines.first_mut()) {
         (Some(step), Some(first)) => {
-            let words = Math::quoted(&format!("{step}:"));
+            let words = Math::quoted(&format!("{step}{}", facts.language.word("colon")));
             *first = Math::new(format!("{} quad {}", words.typst, first.typst), format!("{} {}", words.alt, first.alt));
         }
         (Some(step), None) => lines.push(Math::quoted(step)),

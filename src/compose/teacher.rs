@@ -27,7 +27,7 @@ pub fn teacher(facts: &Facts<'_>, class: &str, seed: &str, members: &[Facts<'_>]
     let list = |texts: &[Text]| Passage::List { items: texts.iter().map(words).collect() };
     let section = |key: &str, passages| Section { heading: language.word(key).to_owned(), passages, beside: false };
     let time_plan = definition.teacher.time_plan.iter().map(|step| {
-        let mut item = vec![Run::Text(format!("{} {}: ", step.minutes, language.word("minutes")))];
+        let mut item = vec![Run::Text(format!("{} {} ", step.minutes, language.heading("minutes")))];
         item.extend(words(&step.what));
         item
     });
@@ -41,7 +41,7 @@ pub fn teacher(facts: &Facts<'_>, class: &str, seed: &str, members: &[Facts<'_>]
         section("curve", vec![Passage::Graph { graph: Box::new(graph) }, Passage::Text { text: note }])
     });
     let local = Passage::Text { text: vec![Run::from(language.word("local-rules"))] };
-    let note = format!("{} {}: {}.", language.word("values-note"), language.word("seed"), set.seed);
+    let note = format!("{} {} {}.", language.word("values-note"), language.heading("seed"), set.seed);
     let picture = Passage::Picture {
         art: definition.picture.art.clone(),
         alt: definition.picture.alt.printed_in(language).into_owned(),

@@ -77,6 +77,11 @@ impl Language {
         self.words.get(key).map_or(key, String::as_str)
     }
 
+    /// A fixed word with the colon behind it.
+    pub fn heading(&self, key: &str) -> String {
+        format!("{}{}", self.word(key), self.word("colon"))
+    }
+
     /// All fixed words by key.
     pub fn words(&self) -> &BTreeMap<String, String> {
         &self.words
