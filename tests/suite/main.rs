@@ -56,6 +56,7 @@ mod scale;
 mod seating;
 mod set;
 mod smooth;
+mod snapshots;
 mod structure;
 mod uncertainty;
 mod units;
