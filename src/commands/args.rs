@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
-use crate::{class::Edition, copying::CopyLimit, press::Paper};
+use crate::{class::Edition, copying::CopyLimit, language::Day, press::Paper};
 
 /// Worksheets with readings of their own for each student, and keys that match.
 #[derive(Debug, Parser)]
@@ -107,6 +107,12 @@ pub(super) struct Make {
     /// Order of the marking grid; without it, as the sheets lie
     #[arg(long, value_name = "name|seat|code")]
     pub(super) sort: Option<SortWord>,
+    /// The day of the lesson, such as 2026-12-03, printed in the box for the date
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(super) date: Option<Day>,
+    /// A folder with the school's own font for text (and one for mathematics, if there is one): ttf, otf or ttc files
+    #[arg(long, value_name = "DIR")]
+    pub(super) fonts: Option<PathBuf>,
     /// Print codes only, no names
     #[arg(long)]
     pub(super) no_names: bool,
@@ -165,6 +171,9 @@ pub(super) struct Preview {
     /// Dots per inch, 20 to 600
     #[arg(long, value_name = "N", default_value_t = 90, value_parser = clap::value_parser!(u16).range(20..=600))]
     pub(super) dpi: u16,
+    /// A folder with the school's own font for text (and one for mathematics, if there is one): ttf, otf or ttc files
+    #[arg(long, value_name = "DIR")]
+    pub(super) fonts: Option<PathBuf>,
     /// The output folder
     #[arg(long, value_name = "DIR")]
     pub(super) out: Option<PathBuf>,

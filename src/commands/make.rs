@@ -4,19 +4,20 @@ use super::{
     Console, Stop,
     args::{self, FlavourWord, SortWord},
     basis::Basis,
-    warn,
+    load, warn,
 };
 use crate::{
     class::{self, Roster},
     experiment::Experiment,
     language::Language,
-    press::{Binding, Sides, Standards},
+    press::{Binding, Fonts, Sides, Standards},
     report::{Problem, Problems, nearest},
     set::{self, Draft, Folder, Order, Print, Printing, PrintingError, SetError, SetPlan},
 };
 
 pub(super) fn run(args: &args::Make, language: &'static Language, console: &mut Console<'_>) -> Result<(), Stop> {
     let basis = Basis::of(args, console)?;
+    let fonts = load::fonts(args.fonts.as_deref(), console)?;
     let plan = SetPlan {
         experiment: &basis.experiment,
         roster: &basis.roster,
@@ -26,6 +27,8 @@ pub(super) fn run(args: &args::Make, language: &'static Language, console: &mut 
         names: basis.names,
         versions: basis.versions,
         limit: basis.limit,
+        day: args.date,
+        fonts: fonts.as_ref().unwrap_or(Fonts::shipped()),
         held: &basis.held,
     };
     // Asked before the work is done, so that a refusal comes at once.

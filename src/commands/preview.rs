@@ -6,6 +6,7 @@ use super::{Console, Stop, args, load, make};
 use crate::{
     class::{Roster, Student},
     language::Language,
+    press::{Fonts, PressError},
     set::{Folder, Print, Printing, SetPlan},
 };
 
@@ -25,14 +26,16 @@ pub(super) fn run(args: &args::Preview, language: &'static Language, console: &m
         large: args.large,
     };
     let roster = Roster { name: "preview".to_owned(), students: vec![student] };
-    let plan = SetPlan { names: false, ..SetPlan::new(&experiment, &roster, &args.seed, language) };
+    let own = load::fonts(args.fonts.as_deref(), console)?;
+    let fonts = own.as_ref().unwrap_or(Fonts::shipped());
+    let plan = SetPlan { names: false, fonts, ..SetPlan::new(&experiment, &roster, &args.seed, language) };
     let target = args.out.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{id}-preview")));
     let folder = Folder::stage(&target, args.force, MARK).map_err(|error| error.problem())?;
     let members = make::draft(&plan, &[])?.members;
     let printing = Printing { paper: args.paper.into(), ..Printing::default() };
-    let own = |error: crate::press::PressError| Stop::Own(error.to_string());
+    let refused = |error: PressError| Stop::Own(error.to_string());
     let [sheet, key] =
-        Print::new(&plan, &members, printing).map_err(own)?.pictures(0, f64::from(args.dpi)).map_err(own)?;
+        Print::new(&plan, &members, printing).map_err(refused)?.pictures(0, f64::from(args.dpi)).map_err(refused)?;
     let mut names = Vec::new();
     for (stem, pages) in [("worksheet", sheet), ("key", key)] {
         for (place, page) in pages.iter().enumerate() {

@@ -6,7 +6,7 @@ use super::{Facts, Page, View, prose::prose, table::table, task::task};
 use crate::{
     class::Edition,
     experiment::plan::TaskBody,
-    language::Language,
+    language::{Day, Language},
     sheet::{Block, Caution, Datum, Sheet, Step},
 };
 
@@ -21,6 +21,8 @@ pub struct Labels<'a> {
     pub code: Option<&'a str>,
     /// The version, where versions are shared.
     pub version: Option<usize>,
+    /// The day of the lesson, where it is to be printed.
+    pub day: Option<Day>,
     /// The edition.
     pub edition: Edition,
     /// Large print.
@@ -65,6 +67,7 @@ pub fn sheet(facts: &Facts<'_>, labels: Labels<'_>, view: View) -> Sheet {
         title: definition.title.printed_in(language).into_owned(),
         student: labels.student.map(str::to_owned),
         class: labels.class.to_owned(),
+        date: labels.day.map(|day| day.written(language)),
         tag: tag(labels, language),
         code: labels.code.map(str::to_owned),
         version: labels.version.map(|version| version.to_string()),

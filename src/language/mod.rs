@@ -1,6 +1,10 @@
 //! The fixed words of a language. In: the word files shipped with the program. Out: words, cautions, notation.
 //! It must hold no text of an experiment, and no language but English may be named in code.
 
+mod day;
+
+pub use day::Day;
+
 use std::{collections::BTreeMap, sync::LazyLock};
 
 use include_dir::{Dir, include_dir};

@@ -29,6 +29,12 @@ pub(crate) fn words(language: &Language) -> String {
     code
 }
 
+/// A module of Typst with the families of running text and of mathematics, in the order in which they are asked.
+pub(crate) fn font_families(text: &[&str], maths: &[&str]) -> String {
+    let list = |names: &[&str]| names.iter().map(|name| format!("{},", quote(name))).collect::<String>();
+    format!("#let running = ({})\n#let maths = ({}{})\n", list(text), list(maths), list(text))
+}
+
 fn format(out: &mut Output, _state: &mut State, value: &Value) -> Result<(), Error> {
     let mut code = String::new();
     write(&mut code, value)?;

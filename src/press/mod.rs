@@ -18,7 +18,7 @@ mod world;
 pub use binding::{Binding, Sides};
 pub use documents::Documents;
 pub(crate) use files::drawings;
-pub use fonts::covers;
+pub use fonts::{Fonts, FontsError, covers};
 pub use paper::Paper;
 pub use press_error::PressError;
 pub use print::{PdfJob, Press, Printed, Standards};

@@ -18,7 +18,7 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 use typst_render::RenderOptions;
 
 use super::{
-    Binding, Leaf, PressError, Script, Work,
+    Binding, Fonts, Leaf, PressError, Script, Work,
     volume::Volume,
     world::{DocumentWorld, Shelf},
 };
@@ -64,13 +64,26 @@ pub struct Printed {
 }
 
 /// Sets pages.
-#[derive(Debug, Clone, Copy, Default)]
-pub struct Press;
+#[derive(Debug, Clone, Copy)]
+pub struct Press<'f> {
+    fonts: &'f Fonts,
+}
 
-impl Press {
-    /// A press; fonts and templates are shared by all.
+impl Default for Press<'_> {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+impl<'f> Press<'f> {
+    /// A press with the fonts of the program; these and the templates are shared by all.
     pub fn new() -> Self {
-        Self
+        Self { fonts: Fonts::shipped() }
+    }
+
+    /// A press with other fonts.
+    pub fn with(fonts: &'f Fonts) -> Self {
+        Self { fonts }
     }
 
     /// The document of a work, for looking into its frames.
@@ -79,7 +92,7 @@ impl Press {
     /// If Typst finds a fault or has a warning.
     pub fn document(&self, work: impl Into<Work>) -> Result<PagedDocument, PressError> {
         let work = work.into();
-        apart(|| set(work).map(|(document, _)| document))
+        apart(|| set(work, self.fonts).map(|(document, _)| document))
     }
 
     /// A PDF of a work.
@@ -89,7 +102,7 @@ impl Press {
     pub fn pdf(&self, work: impl Into<Work>, job: &PdfJob) -> Result<Printed, PressError> {
         let work = work.into();
         apart(|| {
-            let (document, leaves) = set(work)?;
+            let (document, leaves) = set(work, self.fonts)?;
             let bytes = typst_pdf::pdf(&document, &options(job)?)
                 .map_err(|faults| PressError::Pdf(faults.iter().map(|fault| fault.message.to_string()).collect()))?;
             Ok(Printed { bytes, pages: document.pages().len(), leaves })
@@ -104,7 +117,7 @@ impl Press {
         let options = RenderOptions { pixel_per_pt: Scalar::new(dots_per_inch / POINTS), ..RenderOptions::default() };
         let work = work.into();
         apart(|| {
-            let (document, _) = set(work)?;
+            let (document, _) = set(work, self.fonts)?;
             let picture = |page| typst_render::render(page, &options).encode_png();
             let pictures: Result<Vec<_>, _> = document.pages().iter().map(picture).collect();
             pictures.map_err(|fault| PressError::Picture(fault.to_string()))
@@ -122,30 +135,35 @@ fn apart<T: Send>(job: impl FnOnce() -> Result<T, PressError> + Send) -> Result<
 
 /// Sets a work and looks through Typst's cache whatever comes of it. The cache is shared by all threads: what was used
 /// of late stays, for the next volume and for those that other threads are at.
-fn set(work: Work) -> Result<(PagedDocument, Vec<usize>), PressError> {
+fn set(work: Work, fonts: &Fonts) -> Result<(PagedDocument, Vec<usize>), PressError> {
     let mut shelf = Shelf::default();
     let result = match work {
-        Work::Alone(script) => compile(script, &mut shelf).map(|document| (document, Vec::new())),
-        Work::Volume(leaves, binding) => bind(leaves, binding, &mut shelf),
+        Work::Alone(script) => compile(script, &mut shelf, fonts).map(|document| (document, Vec::new())),
+        Work::Volume(leaves, binding) => bind(leaves, binding, &mut shelf, fonts),
     };
     comemo::evict(KEPT);
     result
 }
 
 /// Sets leaves one by one. What the next leaf may share with the last ones stays in Typst's cache.
-fn bind(leaves: Vec<Leaf>, binding: Binding, shelf: &mut Shelf) -> Result<(PagedDocument, Vec<usize>), PressError> {
+fn bind(
+    leaves: Vec<Leaf>,
+    binding: Binding,
+    shelf: &mut Shelf,
+    fonts: &Fonts,
+) -> Result<(PagedDocument, Vec<usize>), PressError> {
     let mut volume = Volume::default();
     // Page numbers are the same for all leaves of a language and print with as many pages.
     let mut numbered: HashMap<(String, usize), PagedDocument> = HashMap::new();
     for (place, leaf) in leaves.into_iter().enumerate() {
-        let body = compile(leaf.body, shelf)?;
-        let margins = compile(leaf.margins.into(), shelf)?;
+        let body = compile(leaf.body, shelf, fonts)?;
+        let margins = compile(leaf.margins.into(), shelf, fonts)?;
         let count = body.pages().len();
         let numbers = match numbered.entry((leaf.numbers, count)) {
             Entry::Occupied(entry) => entry.into_mut(),
             Entry::Vacant(entry) => {
                 let (main, pieces) = (entry.key().0.clone(), vec![format!("#let count = {count}\n")]);
-                let numbers = compile(Script { main, pieces }, shelf)?;
+                let numbers = compile(Script { main, pieces }, shelf, fonts)?;
                 entry.insert(numbers)
             }
         };
@@ -157,8 +175,8 @@ fn bind(leaves: Vec<Leaf>, binding: Binding, shelf: &mut Shelf) -> Result<(Paged
     Ok(volume.bind(binding))
 }
 
-fn compile(script: Script, shelf: &mut Shelf) -> Result<PagedDocument, PressError> {
-    let world = DocumentWorld::new(script, shelf).ok_or(PressError::Stopped)?;
+fn compile(script: Script, shelf: &mut Shelf, fonts: &Fonts) -> Result<PagedDocument, PressError> {
+    let world = DocumentWorld::new(script, shelf, fonts).ok_or(PressError::Stopped)?;
     let Warned { output, warnings } = typst::compile::<PagedDocument>(&world);
     let tell =
         |faults: &[SourceDiagnostic]| PressError::Setting(faults.iter().map(|fault| told(&world, fault)).collect());
@@ -167,7 +185,7 @@ fn compile(script: Script, shelf: &mut Shelf) -> Result<PagedDocument, PressErro
 }
 
 /// A message of Typst with its place.
-fn told(world: &DocumentWorld, fault: &SourceDiagnostic) -> String {
+fn told(world: &DocumentWorld<'_>, fault: &SourceDiagnostic) -> String {
     let place = fault.span.id().and_then(|id| {
         let source = world.source(id).ok()?;
         let line = source.lines().byte_to_line(world.range(fault.span)?.start)?;

@@ -15,7 +15,7 @@ use typst::{
     utils::LazyHash,
 };
 
-use super::{Script, expression, files, fonts};
+use super::{Fonts, Script, expression, files};
 use crate::language::Language;
 
 /// Header cells of rows need this feature of the library.
@@ -24,6 +24,9 @@ static LIBRARY: LazyLock<LazyHash<Library>> = LazyLock::new(|| {
 });
 
 static MAIN: LazyLock<Option<FileId>> = LazyLock::new(|| file_id("/main.typ"));
+
+/// The module with the names of the fonts.
+static FAMILIES: LazyLock<Option<FileId>> = LazyLock::new(|| file_id("/fonts.typ"));
 
 /// Typst sources of the words of each language, parsed once.
 static WORDS: LazyLock<HashMap<FileId, Source>> = LazyLock::new(|| {
@@ -70,26 +73,33 @@ impl Shelf {
 }
 
 /// One document with everything it may import.
-pub(crate) struct DocumentWorld {
+pub(crate) struct DocumentWorld<'f> {
     main: Source,
     pieces: Vec<Source>,
+    families: Source,
+    fonts: &'f Fonts,
 }
 
-impl DocumentWorld {
+impl<'f> DocumentWorld<'f> {
     /// The world of a script; `None` if Typst has no room for its names.
-    pub(crate) fn new(script: Script, shelf: &mut Shelf) -> Option<Self> {
+    pub(crate) fn new(script: Script, shelf: &mut Shelf, fonts: &'f Fonts) -> Option<Self> {
         let pieces = script.pieces.into_iter().enumerate().map(|(place, text)| shelf.piece(place, text));
-        Some(Self { pieces: pieces.collect::<Option<_>>()?, main: Source::new((*MAIN)?, script.main) })
+        Some(Self {
+            pieces: pieces.collect::<Option<_>>()?,
+            main: Source::new((*MAIN)?, script.main),
+            families: Source::new((*FAMILIES)?, fonts.module().to_owned()),
+            fonts,
+        })
     }
 }
 
-impl World for DocumentWorld {
+impl World for DocumentWorld<'_> {
     fn library(&self) -> &LazyHash<Library> {
         &LIBRARY
     }
 
     fn book(&self) -> &LazyHash<FontBook> {
-        fonts::book()
+        self.fonts.book()
     }
 
     fn main(&self) -> FileId {
@@ -99,6 +109,9 @@ impl World for DocumentWorld {
     fn source(&self, id: FileId) -> FileResult<Source> {
         if id == self.main.id() {
             return Ok(self.main.clone());
+        }
+        if id == self.families.id() {
+            return Ok(self.families.clone());
         }
         if let Some(piece) = self.pieces.iter().find(|piece| piece.id() == id) {
             return Ok(piece.clone());
@@ -112,7 +125,7 @@ impl World for DocumentWorld {
     }
 
     fn font(&self, index: usize) -> Option<Font> {
-        fonts::font(index)
+        self.fonts.font(index)
     }
 
     fn today(&self, _offset: Option<Duration>) -> Option<Datetime> {

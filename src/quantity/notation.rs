@@ -62,7 +62,7 @@ impl Notation {
     }
 
     /// A day of the calendar, month from 1.
-    pub fn day(&self, (year, month, day): (i32, u8, u8)) -> String {
+    pub fn day(&self, (year, month, day): (u16, u8, u8)) -> String {
         let name = self.months.get(usize::from(month).saturating_sub(1)).map_or("", String::as_str);
         let parts = [("{day}", day.to_string()), ("{month}", month.to_string()), ("{year}", year.to_string())];
         let text = parts.iter().fold(self.date.clone(), |text, (mark, number)| text.replace(mark, number));

@@ -3,14 +3,14 @@
 
 use std::collections::BTreeMap;
 
-use super::{Held, Member, printing::printable};
+use super::{Held, Member};
 use crate::{
     class::{self, Code, Edition, Roster, Seat, Student},
     compose::{Facts, Labels},
     copying::CopyLimit,
     experiment::Experiment,
-    language::Language,
-    press::covers,
+    language::{Day, Language},
+    press::Fonts,
     report::{Problem, Problems},
 };
 
@@ -33,6 +33,10 @@ pub struct SetPlan<'a> {
     pub versions: Option<usize>,
     /// What copying may pay at most.
     pub limit: CopyLimit,
+    /// The day that sheets show.
+    pub day: Option<Day>,
+    /// The fonts of its pages.
+    pub fonts: &'a Fonts,
     /// What students have already, by their ids.
     pub held: &'a BTreeMap<String, Held>,
 }
@@ -52,6 +56,8 @@ impl<'a> SetPlan<'a> {
             names: true,
             versions: None,
             limit: CopyLimit::default(),
+            day: None,
+            fonts: Fonts::shipped(),
             held: &NOTHING,
         }
     }
@@ -105,22 +111,27 @@ impl<'a> SetPlan<'a> {
     /// The name to print for a member: the name, or the id or code where no shipped font has its signs, or nothing.
     pub fn printed_name<'m>(&self, member: &'m Member<'_>) -> Option<&'m str> {
         let student = member.student;
-        let shown = printable(&student.name).or_else(|| printable(&student.id)).unwrap_or(&member.code);
+        let shown = self.printable(&student.name).or_else(|| self.printable(&student.id)).unwrap_or(&member.code);
         self.names.then_some(shown)
+    }
+
+    /// A text, if the fonts have all its signs.
+    pub(super) fn printable<'t>(&self, text: &'t str) -> Option<&'t str> {
+        self.fonts.covers(text).is_none().then_some(text)
     }
 
     /// The class to print; nothing where no shipped font has its signs.
     pub fn printed_class(&self) -> String {
-        printable(&self.roster.name).unwrap_or_default().to_owned()
+        self.printable(&self.roster.name).unwrap_or_default().to_owned()
     }
 
     /// A notice for each name that can't be printed as it is.
     pub fn unprintable(&self, members: &[Member<'_>]) -> Problems {
         let notice = |member: &Member<'_>| {
-            let sign = covers(&member.student.name)?;
+            let sign = self.fonts.covers(&member.student.name)?;
             let shown = self.printed_name(member)?;
             let problem = Problem::notice(format!(
-                "no shipped font has the sign `{sign}` (U+{:04X}) of the name `{}`",
+                "no font has the sign `{sign}` (U+{:04X}) of the name `{}`",
                 u32::from(sign),
                 member.student.name
             ));
@@ -138,8 +149,9 @@ impl<'a> SetPlan<'a> {
     pub fn labels<'m>(&'m self, member: &'m Member<'_>) -> Labels<'m> {
         Labels {
             student: self.printed_name(member),
-            class: printable(&self.roster.name).unwrap_or_default(),
+            class: self.printable(&self.roster.name).unwrap_or_default(),
             code: Some(&member.code),
+            day: self.day,
             version: self.versions.map(|_| member.version),
             edition: member.edition,
             large: member.student.large,

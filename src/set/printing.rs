@@ -193,7 +193,7 @@ impl<'a> Print<'a> {
             Job::VersionGrid => self.version_grid().map(Work::from),
             Job::Teacher => self.teacher().map(Work::from),
         };
-        work.and_then(|work| Press::new().pdf(work, &self.pdf_job(&file)))
+        work.and_then(|work| Press::with(self.plan.fonts).pdf(work, &self.pdf_job(&file)))
             .map_err(|fault| PrintingError::Press { file, fault })
     }
 
@@ -239,7 +239,7 @@ impl<'a> Print<'a> {
         let printed = self
             .documents
             .cover(&cover, self.printing.paper)
-            .and_then(|source| Press::new().pdf(source, &self.pdf_job("cover.pdf")));
+            .and_then(|source| Press::with(self.plan.fonts).pdf(source, &self.pdf_job("cover.pdf")));
         printed.map_err(|fault| PrintingError::Press { file: "cover.pdf".to_owned(), fault })
     }
 
@@ -259,7 +259,7 @@ impl<'a> Print<'a> {
     /// # Errors
     /// If the press refuses one of them.
     pub fn pictures(&self, place: usize, dots_per_inch: f64) -> Result<[Vec<Vec<u8>>; 2], PressError> {
-        let picture = |view| Press::new().png(self.leaves(&[place], view, false)?, dots_per_inch);
+        let picture = |view| Press::with(self.plan.fonts).png(self.leaves(&[place], view, false)?, dots_per_inch);
         Ok([picture(View::Worksheet)?, picture(View::Key)?])
     }
 
@@ -327,7 +327,7 @@ impl<'a> Print<'a> {
         let Some(first) = facts.first() else {
             return Err(PressError::Setting(vec!["a set without students has no notes".to_owned()]));
         };
-        let seed = printable(self.plan.seed).unwrap_or_default();
+        let seed = self.plan.printable(self.plan.seed).unwrap_or_default();
         let runs = self.plan.expected(self.members);
         let notes = compose::teacher(first, &self.plan.printed_class(), seed, &facts, &runs);
         self.documents.teacher(&notes, self.printing.paper)
@@ -342,9 +342,4 @@ fn volumes<'a>(stem: &'a str, places: &'a [usize]) -> impl Iterator<Item = (Stri
     // A set without members still has its files.
     let empty = places.is_empty().then(|| (name(0), Vec::new()));
     places.chunks(VOLUME).enumerate().map(move |(volume, places)| (name(volume), places.to_vec())).chain(empty)
-}
-
-/// A text, if the shipped fonts have all its signs.
-pub(super) fn printable(text: &str) -> Option<&str> {
-    crate::press::covers(text).is_none().then_some(text)
 }

@@ -31,6 +31,8 @@ pub fn record(plan: &SetPlan<'_>, draft: &Draft<'_>, pages: &[usize]) -> Value {
         "class": plan.roster.name,
         "versions": plan.versions,
         "names": plan.names,
+        "date": plan.day.map(|day| day.to_string()),
+        "fonts": plan.fonts.families(),
         "copy_limit": plan.limit.share(),
         "crowded": crowds.collect::<Vec<_>>(),
         "tasks": tasks(plan),

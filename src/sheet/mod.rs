@@ -38,6 +38,8 @@ pub struct Sheet {
     pub student: Option<String>,
     /// The class.
     pub class: String,
+    /// The day of the lesson; `None` leaves its box empty.
+    pub date: Option<String>,
     /// What stands on each page: the code, or the words for a version.
     pub tag: String,
     /// The code of the sheet; a key that several share has none.

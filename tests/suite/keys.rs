@@ -15,7 +15,7 @@ fn experiments() -> Vec<Experiment> {
 
 /// What tells a sheet from others, for sheets that are looked into.
 pub(crate) fn labels(edition: Edition) -> Labels<'static> {
-    Labels { student: None, class: "9b", code: Some("K7Q2-M9"), version: None, edition, large: false }
+    Labels { student: None, class: "9b", code: Some("K7Q2-M9"), version: None, day: None, edition, large: false }
 }
 
 fn drawn(experiment: &Experiment, student: u32) -> (Variant, Key) {

@@ -2,7 +2,10 @@
 
 use std::{collections::BTreeSet, fs, path::Path};
 
-use labquire::{language::Language, press::covers};
+use labquire::{
+    language::{Day, Language},
+    press::covers,
+};
 
 fn keys<T>(map: &std::collections::BTreeMap<String, T>) -> BTreeSet<&str> {
     map.keys().map(String::as_str).collect()
@@ -89,8 +92,12 @@ fn cautions_defer_to_the_school() {
 /// Days as the four languages write them (common practice, no source).
 #[test]
 fn days_are_written_as_is_usual() {
-    let day = |code: &str| Language::find(code).unwrap().notation.day((2026, 12, 3));
+    let day = |code: &str| "2026-12-03".parse::<Day>().unwrap().written(Language::find(code).unwrap());
     assert_eq!(["en", "de", "fr", "es"].map(day), ["3 December 2026", "3.12.2026", "3/12/2026", "3/12/2026"]);
+    for wrong in ["2026-02-29", "2026-13-01", "2026-1-2", "3.12.2026", "2100-02-29", ""] {
+        assert!(wrong.parse::<Day>().is_err(), "{wrong}");
+    }
+    assert!("2028-02-29".parse::<Day>().is_ok() && "2000-02-29".parse::<Day>().is_ok());
 }
 
 /// French sets a space before high punctuation and inside its quotes, and no line may end at it (Imprimerie nationale,

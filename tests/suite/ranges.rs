@@ -222,7 +222,7 @@ fn slope_task(how: &str) -> Experiment {
         PUMP,
         &format!("      formula: slope(T, t, 0 min, 12 min)\n      unit: K/min\n      figures: 3\n      how: {how}\n"),
     );
-    let text = text.replace("        - formula: U / I * (1 A)^2\n          says: {en: voltage divided by current, de: Spannung durch Stromstärke geteilt}\n", "        - formula: (last(T) - first(T)) / (60 min)\n          says: {en: whole run, de: ganze Messung}\n");
+    let text = text.replace("- formula: U / I * (1 A)^2\n", "- formula: (last(T) - first(T)) / (60 min)\n");
     let share = text.find("  - id: share").expect("share");
     let end = text.find("\nteacher:").expect("teacher");
     load(format!("{}{}", &text[..share], &text[end..]))

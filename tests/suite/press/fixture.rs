@@ -69,6 +69,7 @@ pub(crate) fn graph(lang: &str, large: bool, frame: Frame, solved: bool) -> Grap
             vec![Series {
                 points: minutes().map(|t| place(f64::from(t))).collect(),
                 curve: (0..=120).map(|half| place(f64::from(half) / 2.0)).collect(),
+                dashed: false,
                 label: None,
             }]
         } else {
@@ -219,6 +220,7 @@ pub(crate) fn sheet(name: Option<&str>, lang: &str, large: bool, solved: bool) -
         title: pick(lang, "Heating water with light", "Wasser mit Licht erwärmen"),
         student: name.map(str::to_owned),
         class: "9b".into(),
+        date: None,
         tag: "K7Q2-M9".into(),
         code: Some("K7Q2-M9".into()),
         version: None,
