@@ -7,6 +7,7 @@ import re
 
 import numpy
 
+AT_EDGE = "too near to the edge of the page"
 EDGE = 5.0  # mm that a printer may leave white
 # Shares of the larger font's size. Sound pages stay below 0.03 (a subscript above a superscript of the next line); a subscript
 # that is tucked under the letter it belongs to reaches 0.06 (f with y). The boxes are those of the letters' ink.
@@ -18,7 +19,12 @@ NUMBER_GAP = 0.2
 NUMBER = re.compile(r"[−+-]?\d[\d.,]+$")
 # How far the ink of a line may reach into that of a letter, in millimetres.
 TOUCH = 0.1
+MARK = 2.0  # mm that marks of readings and arrows of axes reach beyond the paper
 ROOT = "√"  # its sign meets the bar above what it covers
+
+
+# A leader of a drawing begins under its label and may meet a descender there (g of Eingang in large print: 0.7 mm).
+LEADER = 0.8
 
 
 @dataclasses.dataclass
@@ -26,6 +32,7 @@ class Fault:
     what: str
     words: tuple
     mm: float
+    grave: bool = True
 
 
 def common(one, other):
@@ -37,8 +44,9 @@ def common(one, other):
 
 def edges(page):
     away = numpy.column_stack([page.boxes[:, :2], page.width - page.boxes[:, 2], page.height - page.boxes[:, 3]])
-    for number in numpy.flatnonzero(away.min(axis=1) < EDGE):
-        yield Fault("too near to the edge of the page", (page.words[number],), round(away[number].min(), 2))
+    near = numpy.flatnonzero(away.min(axis=1) < EDGE)
+    if len(near):
+        yield Fault(AT_EDGE, tuple(page.words[number] for number in near), round(away.min(), 2))
 
 
 def overlaps(page):
@@ -83,9 +91,20 @@ def hidden(page, line, part, place):
     return bool((between & covers & (grounds[:, 2] > right - slack) & (grounds[:, 3] > bottom - slack)).any())
 
 
+def in_graphs(lines):
+    """Which lines are graph paper or lie on it: curves and marks may meet numbers of axes, labels have a white ground there."""
+    inside = lines[:, 6] == 1
+    for place in numpy.unique(lines[inside, 5]):
+        ends = lines[(lines[:, 5] == place) & (lines[:, 6] == 1), :4].reshape(-1, 2)
+        low, high = ends.min(axis=0) - MARK, ends.max(axis=0) + MARK
+        inside |= (lines[:, :2] > low).all(axis=1) & (lines[:, 2:4] > low).all(axis=1) \
+            & (lines[:, :2] < high).all(axis=1) & (lines[:, 2:4] < high).all(axis=1)
+    return inside
+
+
 def borders(page):
-    """Lines through words: each word once, with the line that reaches deepest. Graph paper is meant to lie under words."""
-    lines = page.lines[page.lines[:, 6] == 0]
+    """Lines through words: each word once, with the worst line. What is drawn in a graph is left out."""
+    lines = page.lines[~in_graphs(page.lines)]
     half = lines[:, 4]
     reach = numpy.column_stack([
         numpy.minimum(lines[:, 0], lines[:, 2]) - half, numpy.minimum(lines[:, 1], lines[:, 3]) - half,
@@ -102,9 +121,17 @@ def borders(page):
                 continue
             along = numpy.vstack([part, part.mean(axis=0)])
             inner = numpy.minimum(along - letter[:2], letter[2:] - along).min(axis=1).max()
-            deepest[number] = max(deepest.get(number, TOUCH), inner + line[4])
-    for number, depth in deepest.items():
-        yield Fault("met by a line", (page.words[number],), round(depth, 2))
+            leader = is_leader(line, page.boxes[number]) and inner + line[4] < LEADER
+            deepest[number] = max(deepest.get(number, (False, TOUCH)), (not leader, inner + line[4]))
+    for number, (grave, depth) in deepest.items():
+        yield Fault("met by a line" if grave else "met by its leader", (page.words[number],), round(depth, 2), grave)
+
+
+def is_leader(line, box):
+    """Whether a line, neither upright nor level, ends in a box."""
+    ends = line[:4].reshape(2, 2)
+    oblique = (numpy.abs(ends[0] - ends[1]) > 0.1).all()
+    return bool(oblique and ((ends > box[:2]) & (ends < box[2:])).all(axis=1).any())
 
 
 def faults(page):

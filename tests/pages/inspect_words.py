@@ -10,6 +10,7 @@ import sys
 
 import clear
 import placed
+import planted
 
 INK = {"worksheets": 1.0, "keys": 1.0, "teacher": 1.0, "grid": 1.0, "cover": 1.0}
 MARGIN = 20.0  # mm at the top and the foot that names, codes and page numbers may take
@@ -34,43 +35,62 @@ def ends(record):
 
 
 def inspect(folder):
+    """Faults and notes, the same on several pages together; the most ink of each kind of document; how many pages there are."""
     record = json.loads((folder / "set.json").read_text(encoding="utf-8"))
-    faults, notes, worst, counted = collections.defaultdict(list), collections.Counter(), collections.Counter(), 0
-    first = 0
+    faults, notes, worst = collections.defaultdict(list), collections.defaultdict(list), collections.Counter()
+    counted = first = 0
     for path in sorted(folder.glob("*.pdf")):
         kind = path.stem.split("-")[0]
         number = 0
         for number, page in enumerate(placed.pages(path), 1):
             for fault in clear.faults(page):
-                faults[path.name, f"{fault.what}: {' | '.join(fault.words)} ({fault.mm:.1f} mm)"].append(number)
+                # Names and codes stand at the edge: what is wrong with one page there is wrong with all.
+                same = None if fault.what == clear.AT_EDGE else fault.words
+                text = f"{fault.what}: {' | '.join(fault.words[:6])} ({fault.mm:.1f} mm)"
+                (faults if fault.grave else notes)[path.name, fault.what, same].append((number, text))
             worst[kind] = max(worst[kind], page.darkness)
             if page.darkness > INK[kind]:
-                faults[path.name, f"{page.darkness:.1%} of the page is black"].append(number)
+                faults[path.name, "ink", None].append((number, f"{page.darkness:.1%} of the page is black, {INK[kind]:.0%} at most"))
             student = ends(record).get(first + number) if kind == "worksheets" else None
             if student and used(page) < EMPTY:
-                notes[student["edition"], student["lang"], student["print"], round(used(page), 2)] += 1
+                who = (student["edition"], student["lang"], student["print"])
+                text = f"nearly empty at the end: {', '.join(who)} print, {used(page):.0%} of the height used"
+                notes[path.name, "empty", who].append((number, text))
         counted += number
         first += number if kind == "worksheets" else 0
         if kind == "teacher" and number > NOTES:
-            faults[path.name, f"{number} pages of teacher's notes"].append(number)
+            faults[path.name, "notes", None].append((number, f"{number} pages of teacher's notes, {NOTES} at most"))
     return faults, notes, worst, counted
 
 
-def main(folders):
+def told(folder, found, kind):
+    for (name, _, _), places in found.items():
+        pages = list(dict.fromkeys(str(number) for number, _ in places))
+        more = f" and {len(pages) - 3} more" if len(pages) > 3 else ""
+        yield f"{kind}: {folder.name}/{name}, page {', '.join(pages[:3])}{more}: {places[0][1]}"
+
+
+def report(folder):
+    """The lines to print, and whether the set is sound."""
+    faults, notes, worst, counted = inspect(folder)
+    lines = [*told(folder, notes, "note"), *told(folder, faults, "fault")]
+    if not faults:
+        most = ", ".join(f"{kind} {share:.1%}" for kind, share in sorted(worst.items()))
+        lines.append(f"{folder.name}: words clear on {counted} pages; most ink: {most}")
+    return lines, not faults
+
+
+def main(names):
+    if names == ["--self-test"]:
+        print(f"{planted.check()} planted pages judged as they should be")
+        return 0
     sound = True
-    for folder in folders:
-        faults, notes, worst, counted = inspect(folder)
-        for (edition, lang, size, share), sheets in sorted(notes.items()):
-            print(f"note: {folder.name}: {edition}, {lang}, {size} print: last page used to {share:.0%} ({sheets} sheets)")
-        for (name, text), at in faults.items():
-            more = f" and {len(at) - 3} more" if len(at) > 3 else ""
-            print(f"{folder.name}/{name}, page {', '.join(map(str, at[:3]))}{more}: {text}")
-        if not faults:
-            print(f"{folder.name}: {counted} pages, words clear; most ink " + ", ".join(
-            f"{kind} {share:.1%}" for kind, share in sorted(worst.items())))
-        sound &= not faults
+    for name in names:
+        lines, clean = report(pathlib.Path(name))
+        print("\n".join(lines))
+        sound &= clean
     return 0 if sound else 1
 
 
 if __name__ == "__main__":
-    sys.exit(main([pathlib.Path(name) for name in sys.argv[1:]]))
+    sys.exit(main(sys.argv[1:]))
