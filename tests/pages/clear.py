@@ -128,10 +128,9 @@ def borders(page):
 
 
 def is_leader(line, box):
-    """Whether a line, neither upright nor level, ends in a box."""
+    """Whether a line that is not level ends in a box."""
     ends = line[:4].reshape(2, 2)
-    oblique = (numpy.abs(ends[0] - ends[1]) > 0.1).all()
-    return bool(oblique and ((ends > box[:2]) & (ends < box[2:])).all(axis=1).any())
+    return bool(abs(line[1] - line[3]) > 0.1 and ((ends > box[:2]) & (ends < box[2:])).all(axis=1).any())
 
 
 def faults(page):

@@ -13,6 +13,7 @@ import pypdfium2.raw as raw
 MM = 72 / 25.4
 WHITE = 250
 PAPER_LINES = 8
+ZERO_WIDTH = 0x200B
 
 
 @dataclasses.dataclass
@@ -110,7 +111,7 @@ def written(textpage, height, order):
         if not item or chr(code).isspace():
             fresh = True
             continue
-        if 0xDC00 <= code < 0xE000:  # the second half of a letter of mathematics
+        if 0xDC00 <= code < 0xE000 or code == ZERO_WIDTH:  # the second half of a letter of mathematics; a place to break
             continue
         if 0xD800 <= code < 0xDC00:
             code = 0x10000 + (code - 0xD800 << 10) + (raw.FPDFText_GetUnicode(textpage, number + 1) - 0xDC00)
