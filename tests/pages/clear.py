@@ -86,7 +86,7 @@ def hidden(page, line, part, place):
     (left, top), (right, bottom) = part.min(axis=0), part.max(axis=0)
     grounds = page.grounds
     between = (grounds[:, 4] > line[5]) & (grounds[:, 4] < place)
-    slack = line[4] + TOUCH
+    slack = line[4] + TOUCH  # the part was cut from a widened box
     covers = (grounds[:, 0] < left + slack) & (grounds[:, 1] < top + slack)
     return bool((between & covers & (grounds[:, 2] > right - slack) & (grounds[:, 3] > bottom - slack)).any())
 

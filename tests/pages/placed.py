@@ -1,4 +1,4 @@
-"""What stands on the pages of a PDF, as data: glyphs with the boxes of their ink, lines, white grounds, in painting order.
+"""What stands on the pages of a PDF, as data: words and letters with the boxes of their ink, lines, white grounds, in painting order.
 
 In goes a path, out come one `Page` for each page; lengths are in millimetres from the upper left corner. Judges nothing.
 Read by pdfium. Boxes of words by other tools span the font's height, whatever the ink, and what runs together they take for one word.
@@ -37,7 +37,7 @@ def lightness(getter, item):
 
 
 def points(item):
-    """The corners of a path and its pieces; of a curved piece the chord."""
+    """The corners of a path, its pieces (a curved one as six chords), and how much its matrix widens strokes."""
     matrix = raw.FS_MATRIX()
     raw.FPDFPageObj_GetMatrix(item, matrix)
     corners, pieces, start = [], [], None
