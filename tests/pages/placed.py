@@ -1,7 +1,8 @@
 """What stands on the pages of a PDF, as data: words and letters with the boxes of their ink, lines, white grounds, in painting order.
 
 In goes a path, out come one `Page` for each page; lengths are in millimetres from the upper left corner. Judges nothing.
-Read by pdfium. Boxes of words by other tools span the font's height, whatever the ink, and what runs together they take for one word.
+Read by pdfium: the boxes of `pdftotext -bbox` span the font's height, whatever the ink, and tick numbers that run together are one
+word there (10.010.511.0), without any overlap. A letter that lies on the same letter of its neighbour is read once.
 """
 import ctypes
 import dataclasses
