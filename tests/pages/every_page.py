@@ -1,0 +1,84 @@
+"""Makes a class set of every experiment on both papers and looks at every word of it.
+
+Usage: every_page.py PROGRAM..., for example `every_page.py target/release/labquire` or `every_page.py cargo run --release --quiet --`.
+A class has each edition in each language and each print. Lists, keys and notes take one language a set, going round from
+experiment to experiment; the teacher's notes are made in all languages. Sets with faults stay in target/every-page.
+"""
+import concurrent.futures
+import pathlib
+import shutil
+import subprocess
+import sys
+
+import inspect_words
+
+ROOT = pathlib.Path(__file__).resolve().parents[2]
+OUT = ROOT / "target" / "every-page"
+LANGUAGES = ("en", "de", "fr", "es")
+PAPERS = ("a4", "letter")
+NAMES = (
+    "Adaeze Okoro", "Bruno Falkner", "Celia Montalvo", "Maximiliana-Theodora von Hohenstein-Kranichfeld", "Elif Aksoy", "Finnian O'Rourke",
+    "Greta Lindqvist", "Hana Dvořáková", "Idris Benali", "Jonna Kivelä", "Bartholomäus Alexander Großschmied-Wiesenthaler", "Leonie Großhans",
+    "Mateus Teixeira", "Nadja Korowanska", "Oskar Żurek", "Pia Sørensen", "Quentin Delmas", "Rosalía Íñiguez", "Samir Haddad",
+    "Tove Ásgeirsdóttir", "Ugo Bellandi", "Vera Šimunić", "María de los Ángeles Fernández-Villaverde y Ocampo", "Yusuf Demirel",
+)
+
+
+def classes():
+    """The class of all kinds of sheets, and one of a single student."""
+    kinds = [(edition, lang, size) for edition in ("support", "core", "extension") for lang in LANGUAGES for size in ("normal", "large")]
+    rows = [f"{number},{name},{','.join(kind)}" for number, (name, kind) in enumerate(zip(NAMES, kinds, strict=True), 1)]
+    head = "id,name,edition,lang,print"
+    for name, lines in (("every-kind", rows), ("single", rows[:1])):
+        (OUT / f"{name}.csv").write_text("\n".join([head, *lines, ""]), encoding="utf-8")
+
+
+def make(program, definition, paper, lang, name):
+    folder = OUT / f"{definition.stem}-{paper}-{lang}{'' if name == 'every-kind' else '-notes'}"
+    command = [*program, "make", definition, "--class", OUT / f"{name}.csv", "--paper", paper, "--lang", lang, "--out", folder]
+    made = subprocess.run(command, cwd=ROOT, capture_output=True, text=True)
+    if made.returncode:
+        sys.exit(f"{folder.name}: {made.stderr}")
+    return folder
+
+
+def look(program, definition, paper, lang):
+    """One class set, and one sheet with notes in each other language."""
+    sets = [(lang, "every-kind")] + [(other, "single") for other in LANGUAGES if other != lang]
+    lines, sound = [], True
+    for lang, name in sets:
+        folder = make(program, definition, paper, lang, name)
+        told, clean = inspect_words.report(folder)
+        lines += told if name == "every-kind" or not clean else []
+        sound &= clean
+        if clean:
+            shutil.rmtree(folder)
+    return lines, sound
+
+
+def main(program):
+    if not program:
+        sys.exit(__doc__)
+    if pathlib.Path(program[0]).exists():
+        program = [str(pathlib.Path(program[0]).resolve()), *program[1:]]
+    shutil.rmtree(OUT, ignore_errors=True)
+    OUT.mkdir(parents=True)
+    classes()
+    definitions = sorted((ROOT / "experiments").glob("*.yaml"))
+    faulty = []
+    with concurrent.futures.ProcessPoolExecutor(2) as pool:
+        jobs = {}
+        for place, definition in enumerate(definitions):
+            for turn, paper in enumerate(PAPERS):
+                lang = LANGUAGES[(place + 2 * turn) % len(LANGUAGES)]
+                jobs[pool.submit(look, program, definition, paper, lang)] = f"{definition.stem} on {paper}"
+        for job in jobs:
+            lines, sound = job.result()
+            print("\n".join(lines), flush=True)
+            if not sound:
+                faulty.append(jobs[job])
+    sys.exit(f"faults in {len(faulty)} of {len(jobs)} sets: {', '.join(faulty)}" if faulty else 0)
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
