@@ -3,7 +3,7 @@
 
 use super::{
     Facts,
-    graph::{alt, axis, keep_apart, millimetres},
+    graph::{alt, axis, keep_apart, millimetres, thinned},
 };
 use crate::{
     experiment::plan::{GraphPlan, TaskBody},
@@ -22,8 +22,8 @@ const PLACES: u32 = 60;
 /// Share of the runs below the lower and above the upper edge of the band.
 const TAIL: f64 = 0.05;
 
-/// Signs of a number that needs the width of two squares.
-const LONG_NUMBER: usize = 4;
+/// Width of a digit in the notes, mm.
+const DIGIT_MM: f64 = 1.6;
 
 /// A column over another, in every run.
 struct Curves(Vec<Smooth>);
@@ -63,7 +63,7 @@ pub(super) fn expected(facts: &Facts<'_>, runs: &[Known]) -> Option<Graph> {
     let mut graph = Graph {
         width_mm: x_scale.length_mm(),
         height_mm: y_scale.length_mm(),
-        x: axis(facts, [plan.x.as_str()].into_iter(), x_scale),
+        x: thinned(axis(facts, [plan.x.as_str()].into_iter(), x_scale), DIGIT_MM),
         y: axis(facts, plan.heights(), y_scale),
         frame: Frame::Labelled,
         series,
@@ -71,11 +71,6 @@ pub(super) fn expected(facts: &Facts<'_>, runs: &[Known]) -> Option<Graph> {
         notes: Vec::new(),
         alt: String::new(),
     };
-    for axis in [&mut graph.x, &mut graph.y] {
-        if axis.ticks.iter().any(|(_, text)| text.chars().count() > LONG_NUMBER) {
-            axis.ticks.retain(|(at, _)| at % 20.0 == 0.0);
-        }
-    }
     graph.alt = alt(facts, &graph, "curve-alt");
     Some(graph)
 }

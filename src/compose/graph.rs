@@ -25,6 +25,10 @@ const CURVE_POINTS: u32 = 36;
 /// Half the height of a label with a little air, mm.
 pub(super) const HALF_LABEL_MM: f64 = 4.0;
 
+/// Distance of the numbers at an axis, mm, and the least gap between two of them.
+const SQUARE_MM: f64 = 10.0;
+const GAP_MM: f64 = 1.0;
+
 /// Width of the name of a level with its value, mm.
 const LEVEL_LABEL_MM: f64 = 45.0;
 
@@ -52,7 +56,7 @@ pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page:
     let mut drawn = Graph {
         width_mm: x_scale.length_mm(),
         height_mm: y_scale.length_mm(),
-        x: axis(facts, [plan.x.as_str()].into_iter(), x_scale),
+        x: thinned(axis(facts, [plan.x.as_str()].into_iter(), x_scale), digit_mm(page)),
         y: axis(facts, plan.heights(), y_scale),
         frame,
         series: Vec::new(),
@@ -132,9 +136,15 @@ fn level_label(series: &[Series], (width, height): (f64, f64), text: Math) -> La
 pub(super) fn keep_apart(mut labels: Vec<&mut Label>) {
     labels.sort_by(|one, other| other.at.1.total_cmp(&one.at.1));
     let mut ceiling = f64::INFINITY;
-    for label in labels {
+    let mut floor = LABEL_MM / 2.0;
+    for label in &mut labels {
         label.at.1 = label.at.1.min(ceiling);
         ceiling = label.at.1 - LABEL_MM;
+    }
+    // Below the paper stand the numbers of the axis.
+    for label in labels.into_iter().rev() {
+        label.at.1 = label.at.1.max(floor);
+        floor = label.at.1 + LABEL_MM;
     }
 }
 
@@ -177,6 +187,27 @@ pub(super) fn axis<'a>(facts: &Facts<'_>, columns: impl Iterator<Item = &'a str>
     let symbol = symbols.reduce(|all, next| Math::join(&all, ",", ",", &next)).unwrap_or_default();
     let ticks = scale.ticks(10).into_iter().map(|(at, text)| (at, facts.language.notation.number(&text))).collect();
     Axis { title: over_unit(symbol, &unit), ticks }
+}
+
+/// Width of a digit at the axes, mm: half an em of the sizes in `templates/parts/look.typ`.
+fn digit_mm(page: Page) -> f64 {
+    match (page.view, page.large) {
+        (View::Key, _) => 1.6,
+        (View::Worksheet, false) => 1.8,
+        (View::Worksheet, true) => 2.9,
+    }
+}
+
+/// A horizontal axis without every other number where these would run into each other.
+pub(super) fn thinned(mut axis: Axis, digit_mm: f64) -> Axis {
+    let width = |text: &str| {
+        let digits = text.chars().map(|sign| if matches!(sign, '.' | ',') { 0.5 } else { 1.0 });
+        digits.sum::<f64>() * digit_mm
+    };
+    if axis.ticks.iter().any(|(_, text)| width(text) > SQUARE_MM - GAP_MM) {
+        axis.ticks.retain(|(at, _)| at % (2.0 * SQUARE_MM) == 0.0);
+    }
+    axis
 }
 
 /// Points of the fitted curve; none where the readings allow no fit. A line reaches as far as `zero`.
