@@ -73,7 +73,7 @@ fn shipped_fonts_stand_in_for_signs() {
 fn what_is_no_font_for_text_is_named() {
     let junk = || ("broken.ttf".to_owned(), b"no font at all".to_vec());
     let maths = || ("maths.otf".to_owned(), shipped("FiraMath-Regular.otf"));
-    let faults = |files: Vec<(String, Vec<u8>)>| Fonts::own(files).err().expect("refused");
+    let faults = |files: Vec<(String, Vec<u8>)>| Fonts::own(files).expect_err("refused");
     assert_eq!(faults(vec![]), [FontsError::NoText]);
     assert_eq!(faults(vec![junk()]), [FontsError::Unreadable("broken.ttf".into())]);
     assert_eq!(faults(vec![maths()]), [FontsError::NoText]);
