@@ -2,15 +2,11 @@
 
 mod code;
 mod deal;
-mod decode;
 mod edition;
 mod read;
 mod roster;
 mod row_reader;
 mod seat;
-mod sheet_file;
-mod text_table;
-mod workbook;
 
 pub use code::{Code, CodeError};
 pub use deal::{Deal, deal};

@@ -6,10 +6,14 @@ use std::path::Path;
 use super::{
     Roster, Student,
     row_reader::{COLUMNS, RowReader},
-    sheet_file::{self, Table},
-    text_table,
 };
-use crate::report::{Level, Place, Problem, Problems, Source};
+use crate::{
+    report::{Level, Place, Problem, Problems, Source},
+    table::{self, Purpose, Table},
+};
+
+/// What the file is called in messages.
+const PURPOSE: Purpose = Purpose { file: "class file", content: "class list" };
 
 /// Reads a class file.
 ///
@@ -17,14 +21,14 @@ use crate::report::{Level, Place, Problem, Problems, Source};
 /// Everything that is wrong with it. Notices travel with success.
 pub fn read(path: &Path) -> Result<(Roster, Problems), Problems> {
     let name = path.file_stem().map_or_else(|| "class".to_owned(), |stem| stem.to_string_lossy().into_owned());
-    let table = sheet_file::table(path).map_err(|problem| vec![problem])?;
+    let table = table::read(path, PURPOSE).map_err(|problem| vec![problem])?;
     from_table(name, table, &path.display().to_string())
 }
 
 /// The built-in class of an invented school.
 pub fn demo() -> Roster {
     let source = Source::new("demo-class.csv", include_str!("../../experiments/demo-class.csv"));
-    match from_table("demo".to_owned(), text_table::table(&source), &source.name) {
+    match from_table("demo".to_owned(), table::rows(&source), &source.name) {
         Ok((roster, _)) => roster,
         Err(_) => Roster { name: "demo".to_owned(), students: Vec::new() },
     }

@@ -3,13 +3,11 @@
 
 use std::collections::HashMap;
 
-use super::{
-    Edition, Seat, Student,
-    sheet_file::{Cell, Row},
-};
+use super::{Edition, Seat, Student};
 use crate::{
     language::Language,
     report::{Place, Problem, Problems, nearest},
+    table::{Cell, Row},
 };
 
 /// The columns that are read.

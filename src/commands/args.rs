@@ -31,6 +31,9 @@ pub(super) enum Command {
     /// Report how different, how fair and how copy-safe the sheets are
     #[command(after_help = "Example: labquire audit pumped-loop --class 9b.csv")]
     Audit(Audit),
+    /// Mark the answers that were typed into a set's form
+    #[command(after_help = "Example: labquire mark out/pumped-loop-9b --answers out/pumped-loop-9b/answers.csv")]
+    Mark(Mark),
     /// Report everything that is wrong with definitions
     #[command(after_help = "Example: labquire check my-experiment.yaml")]
     Check(Check),
@@ -147,6 +150,19 @@ pub(super) struct Audit {
     /// The PDF with the pictures
     #[arg(long, value_name = "FILE")]
     pub(super) out: Option<PathBuf>,
+    /// Print JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Mark {
+    /// The folder of a printed set
+    #[arg(value_name = "SETDIR")]
+    pub(super) set: PathBuf,
+    /// The form with the answers: csv, xlsx or ods
+    #[arg(long, value_name = "FILE")]
+    pub(super) answers: PathBuf,
     /// Print JSON
     #[arg(long)]
     pub(super) json: bool,

@@ -9,6 +9,7 @@ mod explain;
 mod list;
 mod load;
 mod make;
+mod mark;
 mod preview;
 mod schema;
 mod show;
@@ -89,6 +90,7 @@ where
         Command::Show(show) => show::run(show, language, console),
         Command::Make(make) => make::run(make, language, console),
         Command::Audit(audit) => audit::run(audit, language, console),
+        Command::Mark(mark) => mark::run(mark, language, console),
         Command::Preview(preview) => preview::run(preview, language, console),
         Command::Check(check) => check::run(check, console),
         Command::Simulate(simulate) => simulate::run(simulate, console),

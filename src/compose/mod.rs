@@ -16,6 +16,7 @@ mod taken;
 mod task;
 mod teacher;
 mod text_key;
+mod verdict;
 
 pub use audit::audit;
 pub use cover::{Stack, Stacked, cover};
@@ -25,6 +26,7 @@ pub use range::accepted;
 pub use sheet::{Labels, sheet};
 pub use teacher::teacher;
 pub use text_key::text_key;
+pub use verdict::{verdict, why};
 
 use crate::class::Edition;
 

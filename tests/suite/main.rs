@@ -43,6 +43,7 @@ mod graphs;
 mod heat_losses;
 mod keys;
 mod language;
+mod marking;
 mod numbers;
 mod press;
 mod print_options;

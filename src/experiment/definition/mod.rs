@@ -1,6 +1,7 @@
 //! The file format of an experiment: what a YAML file may say. In: YAML. Out: the same as plain data, not yet checked.
 //! Nothing else in the program knows this format; the data must not be used before `load` has checked it.
 
+mod credit;
 mod fairness;
 mod quantities;
 mod readings;
@@ -12,6 +13,7 @@ use indexmap::IndexMap;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+pub use credit::{Credit, MarkKind};
 pub use fairness::Fairness;
 pub use quantities::{Drawn, Given};
 pub use readings::{Column, Instrument, Once, Readings, Schedule};
@@ -68,6 +70,9 @@ pub struct Definition {
     /// How far sheets may differ in difficulty.
     #[serde(default)]
     pub fairness: Option<Fairness>,
+    /// What of its marks an answer still earns that is not quite right, where the usual does not fit.
+    #[serde(default)]
+    pub credit: Option<Credit>,
     /// What students are asked, in order.
     #[schemars(length(min = 1))]
     pub tasks: Vec<Task>,

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::Fairness;
+use super::{Credit, Fairness};
 use crate::{class::Edition, experiment::Text};
 
 /// A task: exactly one of `number`, `column`, `graph` and `text` says how it is answered.
@@ -113,6 +113,9 @@ pub struct NumberTask {
     /// How far sheets may differ in the difficulty of this task, where the bounds of the whole do not fit it.
     #[serde(default)]
     pub fairness: Option<Fairness>,
+    /// What of its marks an answer to this task still earns that is not quite right.
+    #[serde(default)]
+    pub credit: Option<Credit>,
     /// A few words that the key prints before the working of this step; relation and numbers stay as computed.
     #[serde(default)]
     pub step: Option<Text>,

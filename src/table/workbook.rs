@@ -5,12 +5,12 @@ use std::{collections::BTreeMap, io::Cursor};
 
 use calamine::{Data, Reader, Xlsx, open_workbook_auto_from_rs, open_workbook_from_rs};
 
-use super::sheet_file::{Cell, Row, Table};
+use super::file::{Cell, CellKind, Row, Table};
 use crate::report::{Place, Problem};
 
-/// The texts of a sheet by row and column, both from zero. Only cells that hold something: one lost cell in the last
+/// The texts and kinds of a sheet by row and column, both from zero. Only cells that hold something: one lost cell in the last
 /// corner of a sheet would otherwise make it a table of 17 000 million cells.
-type Cells = BTreeMap<u32, BTreeMap<u32, String>>;
+type Cells = BTreeMap<u32, BTreeMap<u32, (String, CellKind)>>;
 
 /// The rows of a workbook's first sheet; `xlsx` says whether its name ends so, other kinds are told apart by their bytes.
 ///
@@ -23,11 +23,11 @@ pub(super) fn table(bytes: &[u8], xlsx: bool, name: &str) -> Result<Table, Probl
             .hint("open it in a spreadsheet and save it as xlsx or csv")
     })?;
     let left = cells.values().filter_map(|row| row.keys().next()).min().copied().unwrap_or(0);
-    let row = |(&row, cells): (&u32, &BTreeMap<u32, String>)| -> Row {
+    let row = |(&row, cells): (&u32, &BTreeMap<u32, (String, CellKind)>)| -> Row {
         let right = cells.keys().last().copied().unwrap_or(left);
-        let cell = |column: u32| Cell {
-            text: cells.get(&column).cloned().unwrap_or_default(),
-            place: Place::Cell(name.to_owned(), sheet.clone(), address(row, column)),
+        let cell = |column: u32| {
+            let (text, kind) = cells.get(&column).cloned().unwrap_or((String::new(), CellKind::Text));
+            Cell { text, place: Place::Cell(name.to_owned(), sheet.clone(), address(row, column)), kind }
         };
         (left..=right).map(cell).collect()
     };
@@ -67,8 +67,13 @@ fn keep(cells: &mut Cells, (row, column): (u32, u32), data: &Data) {
         Data::Float(number) if number.fract() == 0.0 && number.abs() < 1e15 => format!("{number:.0}"),
         other => other.to_string().trim().to_owned(),
     };
+    let kind = match data {
+        Data::Int(_) | Data::Float(_) => CellKind::Number,
+        Data::DateTime(_) | Data::DateTimeIso(_) | Data::DurationIso(_) => CellKind::Date,
+        _ => CellKind::Text,
+    };
     if !text.is_empty() {
-        cells.entry(row).or_default().insert(column, text);
+        cells.entry(row).or_default().insert(column, (text, kind));
     }
 }
 

@@ -3,11 +3,11 @@
 
 use std::{ops::Range, sync::Arc};
 
-use super::sheet_file::{Cell, Row, Table};
+use super::file::{Cell, CellKind, Row, Table};
 use crate::report::{Place, Problem, Source};
 
 /// Splits a text into rows of cells.
-pub(super) fn table(source: &Arc<Source>) -> Table {
+pub(crate) fn rows(source: &Arc<Source>) -> Table {
     let text = &source.text;
     let (start, sign) = named_delimiter(text).unwrap_or_else(|| (0, delimiter(text)));
     let mut reader = csv::ReaderBuilder::new()
@@ -33,7 +33,8 @@ pub(super) fn table(source: &Arc<Source>) -> Table {
         for field in &record {
             let span = span(text, at, sign);
             at = (span.end + 1).min(text.len());
-            row.push(Cell { text: field.trim().to_owned(), place: Place::Text(Arc::clone(source), span) });
+            let place = Place::Text(Arc::clone(source), span);
+            row.push(Cell { text: field.trim().to_owned(), place, kind: CellKind::Text });
         }
         if let Some(Cell { place: Place::Text(_, span), .. }) = row.last()
             && text[span.clone()].starts_with('"')

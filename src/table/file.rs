@@ -1,54 +1,78 @@
-//! The file that a class stands in. In: a path. Out: rows of cells with their places. It must not ask what a cell means.
+//! The file that a table stands in. In: a path. Out: rows of cells with their places. It must not ask what a cell means.
 
 use std::{fs::File, io::Read, ops::Range, path::Path};
 
-use super::{decode::decode, text_table, workbook};
+use super::{decode::decode, text, workbook};
 use crate::report::{Place, Problem, Problems, Source};
 
 /// The largest file that is read, bytes.
 const LARGEST: u64 = 100_000_000;
 
+/// What a file is read for, in words of messages.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Purpose {
+    /// The file, such as `class file`.
+    pub(crate) file: &'static str,
+    /// What stands in it, such as `class list`.
+    pub(crate) content: &'static str,
+}
+
 /// A cell with its place.
 #[derive(Debug, Clone)]
-pub(super) struct Cell {
+pub(crate) struct Cell {
     /// Its text, trimmed.
-    pub(super) text: String,
+    pub(crate) text: String,
     /// Where it stands.
-    pub(super) place: Place,
+    pub(crate) place: Place,
+    /// What a spreadsheet took it for.
+    pub(crate) kind: CellKind,
+}
+
+/// What a spreadsheet took a cell for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum CellKind {
+    /// A text, with all its signs.
+    Text,
+    /// A number, whose zeros at the end are lost.
+    Number,
+    /// A day or a time.
+    Date,
 }
 
 /// A row of cells.
-pub(super) type Row = Vec<Cell>;
+pub(crate) type Row = Vec<Cell>;
 
 /// The rows of a file; blank rows are left out.
 #[derive(Debug)]
-pub(super) struct Table {
+pub(crate) struct Table {
     /// The rows, the header first.
-    pub(super) rows: Vec<Row>,
+    pub(crate) rows: Vec<Row>,
     /// What was noticed while they were split.
-    pub(super) problems: Problems,
+    pub(crate) problems: Problems,
 }
 
 /// Reads the table of a csv file or of a workbook's first sheet.
 ///
 /// # Errors
 /// A problem where the file can't be read as a table at all.
-pub(super) fn table(path: &Path) -> Result<Table, Problem> {
+pub(crate) fn read(path: &Path, purpose: Purpose) -> Result<Table, Problem> {
+    let Purpose { file, content } = purpose;
     let name = path.display().to_string();
     let fail = |message: String| Problem::error(message).at(Place::File(name.clone()));
     let unreadable = |error: std::io::Error| {
-        fail(format!("the class file can not be read: {error}"))
-            .hint("check the path; a class list is a csv or xlsx file")
+        fail(format!("the {file} can not be read: {error}"))
+            .hint(format!("check the path; the {content} is a csv or xlsx file"))
     };
     if std::fs::metadata(path).map_err(unreadable)?.is_dir() {
-        return Err(fail("a folder stands where a class file is expected".to_owned()).hint("name the file in it"));
+        let message = format!("a folder stands where the {file} is expected");
+        return Err(fail(message).hint("name the file in it"));
     }
     let mut bytes = Vec::new();
     // The length that the system states is no bound: a pipe or a device states none.
-    File::open(path).and_then(|file| file.take(LARGEST + 1).read_to_end(&mut bytes)).map_err(unreadable)?;
+    File::open(path).and_then(|open| open.take(LARGEST + 1).read_to_end(&mut bytes)).map_err(unreadable)?;
     if bytes.len() as u64 > LARGEST {
-        let message = format!("the class file has more than {} MB", LARGEST / 1_000_000);
-        return Err(fail(message).hint("a class list is much smaller: check the path"));
+        let message = format!("the {file} has more than {} MB", LARGEST / 1_000_000);
+        return Err(fail(message).hint(format!("a {content} is much smaller: check the path")));
     }
     let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase()).unwrap_or_default();
     if ["xlsx", "xlsm", "xls", "ods"].contains(&ending.as_str()) {
@@ -59,12 +83,12 @@ pub(super) fn table(path: &Path) -> Result<Table, Problem> {
     }
     let decoded = decode(&bytes);
     if decoded.text.contains('\0') {
-        return Err(fail("the class file is not a text".to_owned()).hint("save the class list as csv or xlsx"));
+        return Err(fail(format!("the {file} is not a text")).hint(format!("save the {content} as csv or xlsx")));
     }
     let source = Source::new(name, decoded.text);
-    let mut table = text_table::table(&source);
+    let mut table = text::rows(&source);
     if decoded.guessed {
-        let notice = Problem::notice("the class file is not UTF-8 and was read as Windows-1252")
+        let notice = Problem::notice(format!("the {file} is not UTF-8 and was read as Windows-1252"))
             .at(Place::Text(source.clone(), first_foreign(&source.text)))
             .label("the first letter that depends on it");
         table.problems.push(notice.hint("if a name looks wrong, save the file as UTF-8"));

@@ -1,0 +1,83 @@
+//! `mark`: marks for answers that were typed in. In: the folder of a set and the filled form. Out: marks beside the set, and a
+//! summary on the terminal or as JSON.
+
+use std::path::Path;
+
+use super::{Console, Stop, args, make};
+use crate::{
+    language::Language,
+    marking::{self, FilledForm, Marked},
+    report::{Place, Problem},
+    set::{self, Folder, Recorded, SetPlan},
+};
+
+/// The folder within the set, and the file by which it is known.
+const FOLDER: &str = "marked";
+const MARKS: &str = "marks.csv";
+
+pub(super) fn run(args: &args::Mark, language: &'static Language, console: &mut Console<'_>) -> Result<(), Stop> {
+    let recorded = set::recorded(&args.set)?;
+    let Recorded { experiment, seed, roster, versions, held, names, limit, .. } = &recorded;
+    let plan = SetPlan {
+        names: *names,
+        versions: *versions,
+        limit: *limit,
+        held,
+        ..SetPlan::new(experiment, roster, seed, language)
+    };
+    let members = make::draft(&plan, &[])?.members;
+    let FilledForm { rows, notices } = marking::filled(&args.answers, experiment, &members, language)?;
+    console.problems(&notices);
+    let form = FilledForm { rows, notices: Vec::new() };
+    let marking = marking::mark(experiment, &members, &form);
+    let marked = Marked { experiment, members: &members, marking: &marking, language, names: *names };
+    write(marked, args)?;
+    if args.json {
+        console.print(&format!("{:#}\n", marked.json()));
+    } else {
+        console.print(&summary(marked, &args.set.join(FOLDER)));
+    }
+    Ok(())
+}
+
+/// Writes the folder of marks as a whole; an earlier one is replaced.
+fn write(marked: Marked<'_>, args: &args::Mark) -> Result<(), Stop> {
+    let target = args.set.join(FOLDER);
+    let folder = Folder::stage(&target, true, MARKS).map_err(|error| error.problem())?;
+    let keep = |name: &str, bytes: &[u8]| folder.write(name, bytes).map_err(|error| Stop::from(error.problem()));
+    keep(MARKS, &marked.csv())?;
+    // The answers as they came, so that it stays clear what the marks were given for.
+    let typed = std::fs::read(&args.answers).map_err(|error| {
+        let problem = Problem::error(format!("the answers form can not be read again: {error}"));
+        problem.at(Place::File(args.answers.display().to_string()))
+    })?;
+    let ending =
+        args.answers.extension().map_or_else(|| "csv".into(), |ending| ending.to_string_lossy().to_lowercase());
+    keep(&format!("typed.{ending}"), &typed)?;
+    folder.publish().map_err(|error| Stop::from(error.problem()))
+}
+
+/// Marks of the class, a line a student.
+fn summary(marked: Marked<'_>, folder: &Path) -> String {
+    let rows: Vec<(&str, String)> = marked
+        .marking
+        .students
+        .iter()
+        .map(|student| {
+            let fixed = if student.fixed.is_some() { " *" } else { "" };
+            (marked.name(student), format!("{} / {}{fixed}", student.total(), student.out_of()))
+        })
+        .collect();
+    let width = rows.iter().map(|(name, _)| name.chars().count()).max().unwrap_or(0);
+    let mut text = String::new();
+    for (name, total) in &rows {
+        text.push_str(&format!("{name}{}  {total}\n", " ".repeat(width - name.chars().count())));
+    }
+    if marked.marking.students.iter().any(|student| student.fixed.is_some()) {
+        text.push_str(&format!("* {}\n", marked.language.word("why-by-hand")));
+    }
+    let count = rows.len();
+    let students = if count == 1 { "student" } else { "students" };
+    text.push_str(&format!("marks of {count} {students} in {}\n", folder.display()));
+    text
+}

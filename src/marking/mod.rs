@@ -1,0 +1,15 @@
+//! Marking. In: a printed set and the answers that a teacher typed in. Out: verdicts, marks, and what the class did not
+//! understand. It must never mark by guess, nor suspect anybody.
+
+mod entry;
+mod form;
+mod judge;
+mod own;
+mod report;
+mod verdict;
+
+pub use entry::{Entry, Typed};
+pub use form::{FilledForm, FilledRow, Override, filled};
+pub use judge::{Attempt, MarkedStudent, Marking, mark};
+pub use report::Marked;
+pub use verdict::{Verdict, Why};
