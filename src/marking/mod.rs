@@ -6,10 +6,12 @@ mod form;
 mod judge;
 mod own;
 mod report;
+mod statistics;
 mod verdict;
 
 pub use entry::{Entry, Typed};
 pub use form::{FilledForm, FilledRow, Override, filled};
 pub use judge::{Attempt, MarkedStudent, Marking, mark};
 pub use report::Marked;
+pub use statistics::{Item, Scores};
 pub use verdict::{Verdict, Why};

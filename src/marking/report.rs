@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value, json};
 
-use super::{Attempt, Entry, MarkedStudent, Marking};
+use super::{Attempt, Entry, MarkedStudent, Marking, Scores};
 use crate::{compose, experiment::Experiment, language::Language, set::Member};
 
 /// What marks are of.
@@ -39,12 +39,16 @@ impl<'a> Marked<'a> {
     /// Students, tasks and whom to look at again, as a JSON document.
     pub fn json(self) -> Value {
         let students = self.marking.students.iter().map(|student| self.student(student));
+        let scores = self.scores();
         let tasks = self.experiment.tasks.iter().enumerate().map(|(index, task)| {
+            let item = scores.item(index);
             let attempts = || self.marking.students.iter().filter_map(move |student| student.attempts[index].as_ref());
             json!({
                 "id": task.id,
                 "of": self.experiment.definition.tasks[index].marks.total(),
-                "students": attempts().count(),
+                "students": item.students,
+                "facility": item.facility,
+                "discrimination": item.discrimination,
                 "verdicts": attempts().fold(Map::new(), |mut counts, attempt| {
                     let count = counts.get(attempt.verdict.word()).and_then(Value::as_u64).unwrap_or(0);
                     counts.insert(attempt.verdict.word().to_owned(), json!(count + 1));
@@ -52,7 +56,17 @@ impl<'a> Marked<'a> {
                 }),
             })
         });
-        json!({ "students": students.collect::<Vec<_>>(), "tasks": tasks.collect::<Vec<_>>() })
+        let students: Vec<Value> = students.collect();
+        json!({ "students": students, "tasks": tasks.collect::<Vec<_>>(), "alpha": scores.alpha() })
+    }
+
+    /// The scores by the verdicts, without totals set by hand.
+    pub fn scores(self) -> Scores {
+        let row = |student: &MarkedStudent| {
+            student.attempts.iter().map(|attempt| attempt.as_ref().map(|attempt| f64::from(attempt.got))).collect()
+        };
+        let most = self.experiment.definition.tasks.iter().map(|task| f64::from(task.marks.total())).collect();
+        Scores::new(self.marking.students.iter().map(row).collect(), most)
     }
 
     fn student(self, student: &MarkedStudent) -> Value {

@@ -41,6 +41,7 @@ mod fonts;
 mod formulas;
 mod graphs;
 mod heat_losses;
+mod item_statistics;
 mod keys;
 mod language;
 mod marking;
