@@ -102,5 +102,7 @@ fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Fold
     keep("cover.pdf", &cover.bytes)?;
     keep("keys.txt", print.text_keys().as_bytes())?;
     keep("answers.csv", &set::answers_csv(plan, members))?;
+    let form = set::answers_xlsx(plan, members).map_err(|error| Stop::Own(error.to_string()))?;
+    keep("answers.xlsx", &form)?;
     keep(set::RECORD, format!("{record:#}\n").as_bytes())
 }

@@ -46,6 +46,7 @@ fn write(marked: Marked<'_>, args: &args::Mark) -> Result<(), Stop> {
     let folder = Folder::stage(&target, true, MARKS).map_err(|error| error.problem())?;
     let keep = |name: &str, bytes: &[u8]| folder.write(name, bytes).map_err(|error| Stop::from(error.problem()));
     keep(MARKS, &marked.csv())?;
+    keep("marks.xlsx", &marked.xlsx().map_err(|error| Stop::Own(error.to_string()))?)?;
     // The answers as they came, so that it stays clear what the marks were given for.
     let typed = std::fs::read(&args.answers).map_err(|error| {
         let problem = Problem::error(format!("the answers form can not be read again: {error}"));

@@ -8,6 +8,7 @@ mod own;
 mod report;
 mod statistics;
 mod verdict;
+mod workbook;
 
 pub use entry::{Entry, Typed};
 pub use form::{FilledForm, FilledRow, Override, filled};

@@ -65,6 +65,10 @@ fn keep(cells: &mut Cells, (row, column): (u32, u32), data: &Data) {
     let text = match data {
         // A whole number is an id or a seat, never written `7.0`.
         Data::Float(number) if number.fract() == 0.0 && number.abs() < 1e15 => format!("{number:.0}"),
+        Data::DateTime(time) if time.is_datetime() => {
+            let (year, month, day, ..) = time.to_ymd_hms_milli();
+            format!("{year:04}-{month:02}-{day:02}")
+        }
         other => other.to_string().trim().to_owned(),
     };
     let kind = match data {

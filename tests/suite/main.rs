@@ -38,6 +38,7 @@ mod faults;
 mod fits;
 mod folder;
 mod fonts;
+mod form;
 mod formulas;
 mod graphs;
 mod heat_losses;
