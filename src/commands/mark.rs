@@ -1,7 +1,7 @@
 //! `mark`: marks for answers that were typed in. In: the folder of a set and the filled form. Out: marks beside the set, and a
 //! summary on the terminal or as JSON.
 
-use std::path::Path;
+use std::{collections::HashMap, path::Path};
 
 use super::{Console, Stop, args, handed_back, make};
 use crate::{
@@ -12,7 +12,7 @@ use crate::{
 };
 
 /// The folder within the set, and the file by which it is known.
-const FOLDER: &str = "marked";
+pub(super) const FOLDER: &str = "marked";
 const MARKS: &str = "marks.csv";
 
 pub(super) fn run(args: &args::Mark, language: &'static Language, console: &mut Console<'_>) -> Result<(), Stop> {
@@ -29,7 +29,11 @@ pub(super) fn run(args: &args::Mark, language: &'static Language, console: &mut 
     let FilledForm { rows, notices } = marking::filled(&args.answers, experiment, &members, language)?;
     console.problems(&notices);
     let form = FilledForm { rows, notices: Vec::new() };
-    let marking = marking::mark(experiment, &members, &form);
+    let mut marking = marking::mark(experiment, &members, &form);
+    // As in the class file, which is the order of the record.
+    let places: HashMap<&str, usize> =
+        roster.students.iter().enumerate().map(|(place, student)| (student.id.as_str(), place)).collect();
+    marking.students.sort_by_key(|student| places.get(members[student.student].student.id.as_str()).copied());
     let marked = Marked { experiment, members: &members, marking: &marking, language, names: *names };
     write(&plan, marked, args)?;
     if args.json {

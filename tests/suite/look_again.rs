@@ -151,3 +151,20 @@ fn chances_add_up() {
     assert_near(tail(&chances, 1), 1.0 - none, 1e-12, "one or more");
     assert_near(tail(&chances, 0), 1.0, 1e-12, "any");
 }
+
+/// `tests/reference/poisson_binomial.csv` is made by scipy's `poisson_binom` (1.15.3), in the script beside it.
+#[test]
+fn tails_agree_with_scipy() {
+    let path = format!("{}/tests/reference/poisson_binomial.csv", env!("CARGO_MANIFEST_DIR"));
+    let mut reader = csv::Reader::from_path(path).expect("a file of the project");
+    let mut compared = 0;
+    for record in reader.records() {
+        let record = record.expect("a row");
+        let chances: Vec<f64> = record[0].split(';').map(|chance| chance.parse().expect("a chance")).collect();
+        let expected: f64 = record[2].parse().expect("a tail");
+        let found = labquire::marking::look_again::tail(&chances, record[1].parse().expect("a count"));
+        assert!((found - expected).abs() <= 1e-9 * expected + 1e-14, "{record:?}: {found}");
+        compared += 1;
+    }
+    assert!(compared > 40, "{compared} rows");
+}
