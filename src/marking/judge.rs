@@ -1,21 +1,18 @@
-//! Verdicts and marks. In: the filled form, the members with their keys. Out: for each task of each student a verdict, what led to
-//! it, and marks. A right answer earns all marks, and no answer more.
+//! The verdict on a number. In: an answer as typed, the key's, what follows from own earlier answers. Out: the verdict, what led to
+//! it, and marks.
 
 use super::{
-    Entry, FilledForm, FilledRow, Override, Typed, Verdict, Why,
-    entry::TypedUnit,
+    Attempt, Entry, Typed, TypedUnit, Verdict, Why,
     own::{OwnWorld, typed},
 };
 use crate::{
     class::Edition,
     experiment::{
-        Experiment,
         definition::{Credit, Marks},
-        plan::{NumberPlan, TaskBody},
+        plan::NumberPlan,
     },
     key::{Number, SlipKind},
     quantity::{Kind, Unit, rounding},
-    set::Member,
 };
 
 /// The powers of ten that an answer may be off by and still be seen as such.
@@ -23,115 +20,13 @@ const POWERS: i32 = 9;
 /// By how many significant figures an answer may differ from the key's (common practice, no source).
 const FIGURES: usize = 1;
 
-/// All marks of a set.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Marking {
-    /// The students of the form, in the set's order.
-    pub students: Vec<MarkedStudent>,
-}
-
-/// The marks of a student.
-#[derive(Debug, Clone, PartialEq)]
-pub struct MarkedStudent {
-    /// The student's place among the members.
-    pub student: usize,
-    /// The place of the member whose sheet they worked on.
-    pub sheet: usize,
-    /// An attempt for each task of the experiment; none where the sheet lacks it.
-    pub attempts: Vec<Option<Attempt>>,
-    /// A total set by hand.
-    pub fixed: Option<Override>,
-}
-
-/// An answer with its verdict.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Attempt {
-    /// What was typed.
-    pub entry: Entry,
-    /// The number in the answer's unit, as it was taken.
-    pub value: Option<f64>,
-    /// What follows from the student's own earlier answers where that is not what the key says, in the answer's unit.
-    pub own: Option<f64>,
-    /// The verdict.
-    pub verdict: Verdict,
-    /// What led to it.
-    pub why: Why,
-    /// Whether the unit is missing or wrong as well.
-    pub unit_fault: bool,
-    /// Marks earned.
-    pub got: u32,
-    /// Marks to be had.
-    pub of: u32,
-}
-
-impl MarkedStudent {
-    /// Marks earned; a total set by hand wins.
-    pub fn total(&self) -> u32 {
-        self.fixed.as_ref().map_or_else(|| self.computed(), |fixed| fixed.marks)
-    }
-
-    /// Marks earned by the verdicts.
-    pub fn computed(&self) -> u32 {
-        self.attempts.iter().flatten().map(|attempt| attempt.got).sum()
-    }
-
-    /// Marks to be had.
-    pub fn out_of(&self) -> u32 {
-        self.attempts.iter().flatten().map(|attempt| attempt.of).sum()
-    }
-}
-
-/// Marks a form.
-pub fn mark(experiment: &Experiment, members: &[Member<'_>], form: &FilledForm) -> Marking {
-    let mut students: Vec<MarkedStudent> = form.rows.iter().map(|row| student(experiment, members, row)).collect();
-    students.sort_by_key(|student| student.student);
-    Marking { students }
-}
-
-fn student(experiment: &Experiment, members: &[Member<'_>], row: &FilledRow) -> MarkedStudent {
-    let sheet = &members[row.sheet];
-    let mut world = OwnWorld::new(experiment, &sheet.variant);
-    let mut attempts = Vec::with_capacity(experiment.tasks.len());
-    for (index, (task, entry)) in experiment.tasks.iter().zip(&row.entries).enumerate() {
-        let definition = &experiment.definition.tasks[index];
-        let attempt = task.editions.contains(&sheet.edition).then(|| match (&task.body, sheet.key.number(index)) {
-            (TaskBody::Number(plan), Some(key)) => {
-                let credit = definition.number.as_ref().and_then(|number| number.credit.clone()).unwrap_or_default();
-                let credit = credit.or(&experiment.definition.credit.clone().unwrap_or_default());
-                let judge = Judge { plan, key, edition: sheet.edition, marks: definition.marks, credit };
-                judge.number(entry, &world)
-            }
-            _ => rubric(entry, definition.marks.total()),
-        });
-        let own = attempt.as_ref().and_then(|attempt| {
-            let (value, key) = (attempt.value?, sheet.key.number(index)?);
-            let half = typed(&attempt.entry).map_or(0.0, |typed| typed.half);
-            Some((key.unit.to_si(value), half * key.unit.scale()))
-        });
-        world.go_on(&task.id, &task.body, own);
-        attempts.push(attempt);
-    }
-    MarkedStudent { student: row.student, sheet: row.sheet, attempts, fixed: row.fixed.clone() }
-}
-
-/// Points of a rubric.
-fn rubric(entry: &Entry, of: u32) -> Attempt {
-    let (got, verdict) = match entry {
-        Entry::Points(points) if *points >= of => (of, Verdict::Right),
-        Entry::Points(points) => (*points, Verdict::Wrong),
-        _ => (0, Verdict::None),
-    };
-    let why = if verdict == Verdict::None { Why::Plain } else { Why::Points(got) };
-    Attempt { entry: entry.clone(), value: None, own: None, verdict, why, unit_fault: false, got, of }
-}
-
 /// What a numeric task is judged by.
-struct Judge<'a> {
-    plan: &'a NumberPlan,
-    key: &'a Number,
-    edition: Edition,
-    marks: Marks,
-    credit: Credit,
+pub(super) struct Judge<'a> {
+    pub(super) plan: &'a NumberPlan,
+    pub(super) key: &'a Number,
+    pub(super) edition: Edition,
+    pub(super) marks: Marks,
+    pub(super) credit: Credit,
 }
 
 /// A number with what is wrong with its unit.
@@ -142,7 +37,8 @@ struct Given {
 }
 
 impl Judge<'_> {
-    fn number(&self, entry: &Entry, world: &OwnWorld) -> Attempt {
+    /// The attempt that an entry is.
+    pub(super) fn number(&self, entry: &Entry, world: &OwnWorld) -> Attempt {
         let of = self.marks.total();
         let blank = Attempt {
             entry: entry.clone(),

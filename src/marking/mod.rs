@@ -5,6 +5,7 @@ mod entry;
 mod form;
 mod judge;
 pub mod look_again;
+mod marks;
 mod own;
 mod report;
 mod statistics;
@@ -13,8 +14,8 @@ mod workbook;
 
 pub use entry::{Entry, Typed, TypedUnit};
 pub use form::{FilledForm, FilledRow, Override, filled};
-pub use judge::{Attempt, MarkedStudent, Marking, mark};
 pub use look_again::{Resemblance, look_again};
+pub use marks::{Attempt, MarkedStudent, Marking, mark};
 pub use report::Marked;
 pub use statistics::{Item, Scores};
 pub use verdict::{Verdict, Why};

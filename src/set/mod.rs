@@ -12,6 +12,7 @@ mod plan;
 mod printing;
 mod record;
 mod recorded;
+mod stack;
 mod staging;
 
 /// The name of a set's record, by which its folder is known.

@@ -2,7 +2,7 @@
 //! It must hold no more than a volume of sources at a time.
 
 use std::{
-    collections::{BTreeMap, BTreeSet},
+    collections::BTreeMap,
     sync::{
         Mutex,
         atomic::{AtomicUsize, Ordering},
@@ -11,8 +11,8 @@ use std::{
 
 use super::{FolderError, Member, SetPlan, placing::natural};
 use crate::{
-    compose::{self, Facts, Labels, Stack, Stacked, View},
-    press::{Binding, Documents, Leaf, Paper, PdfJob, Press, PressError, Printed, Sides, Standards, Work},
+    compose::{self, Facts, Labels, View},
+    press::{Binding, Documents, Leaf, Paper, PdfJob, Press, PressError, Printed, Standards, Work},
 };
 
 /// Students bound in a volume at most.
@@ -87,10 +87,10 @@ impl Job {
 
 /// A set at the press.
 pub struct Print<'a> {
-    plan: &'a SetPlan<'a>,
-    members: &'a [Member<'a>],
-    printing: Printing,
-    documents: Documents,
+    pub(super) plan: &'a SetPlan<'a>,
+    pub(super) members: &'a [Member<'a>],
+    pub(super) printing: Printing,
+    pub(super) documents: Documents,
 }
 
 impl<'a> Print<'a> {
@@ -197,50 +197,10 @@ impl<'a> Print<'a> {
             .map_err(|fault| PrintingError::Press { file, fault })
     }
 
-    fn pdf_job(&self, file: &str) -> PdfJob {
+    pub(super) fn pdf_job(&self, file: &str) -> PdfJob {
         let definition = &self.plan.experiment.definition;
         let ident = [&definition.id, self.plan.seed, &self.plan.roster.name, file].join("\u{1F}");
         PdfJob { ident, standards: self.printing.standards }
-    }
-
-    /// The sheet on top of the set, from the pages of each member's sheet.
-    ///
-    /// # Errors
-    /// If the press refuses it.
-    pub fn cover(&self, pages: &[usize]) -> Result<Printed, PrintingError> {
-        let all: Vec<usize> = (0..self.members.len()).collect();
-        let (mut sheets, mut total, mut lengths_seen) = (Vec::new(), 0, BTreeSet::new());
-        let volumes: Vec<(String, Vec<usize>)> = volumes("worksheets", &all).collect();
-        for (file, places) in &volumes {
-            let counts: Vec<usize> = places.iter().map(|&place| pages[place]).collect();
-            let lengths = self.printing.binding.lengths(&counts);
-            let mut first_page = 1;
-            for ((&place, &pages), length) in places.iter().zip(&counts).zip(&lengths) {
-                let member = &self.members[place];
-                sheets.push(Stacked {
-                    labels: self.plan.labels(member),
-                    language: member.language,
-                    seat: member.student.seat,
-                    file,
-                    first_page,
-                    pages,
-                });
-                first_page += length;
-            }
-            total += lengths.iter().sum::<usize>();
-            lengths_seen.extend(lengths);
-        }
-        let both_sides = self.printing.binding.sides == Sides::Both;
-        let same = lengths_seen.first().filter(|_| lengths_seen.len() == 1);
-        let staple = same.map(|&length| if both_sides { length.div_ceil(2) } else { length });
-        let (title, class) = (self.title(), self.plan.printed_class());
-        let stack = Stack { title: &title, class: &class, sheets: &sheets, pages: total, both_sides, staple };
-        let cover = compose::cover(&stack, self.plan.language);
-        let printed = self
-            .documents
-            .cover(&cover, self.printing.paper)
-            .and_then(|source| Press::with(self.plan.fonts).pdf(source, &self.pdf_job("cover.pdf")));
-        printed.map_err(|fault| PrintingError::Press { file: "cover.pdf".to_owned(), fault })
     }
 
     /// The keys as plain text, in the order of the printed ones.
@@ -263,7 +223,7 @@ impl<'a> Print<'a> {
         Ok([picture(View::Worksheet)?, picture(View::Key)?])
     }
 
-    fn title(&self) -> String {
+    pub(super) fn title(&self) -> String {
         self.plan.experiment.definition.title.printed_in(self.plan.language).into_owned()
     }
 
@@ -335,7 +295,7 @@ impl<'a> Print<'a> {
 }
 
 /// Places bound in volumes, with their files' names.
-fn volumes<'a>(stem: &'a str, places: &'a [usize]) -> impl Iterator<Item = (String, Vec<usize>)> + 'a {
+pub(super) fn volumes<'a>(stem: &'a str, places: &'a [usize]) -> impl Iterator<Item = (String, Vec<usize>)> + 'a {
     let single = places.len() <= VOLUME;
     let name =
         move |volume: usize| if single { format!("{stem}.pdf") } else { format!("{stem}-{:02}.pdf", volume + 1) };

@@ -1,0 +1,51 @@
+//! The sheet on top of a printed set. In: the pages of each member's sheet. Out: its PDF. It must count only what was printed.
+
+use std::collections::BTreeSet;
+
+use super::{Print, PrintingError, printing::volumes};
+use crate::{
+    compose::{self, Stack, Stacked},
+    press::{Press, Printed, Sides},
+};
+
+impl Print<'_> {
+    /// The sheet on top of the set, from the pages of each member's sheet.
+    ///
+    /// # Errors
+    /// If the press refuses it.
+    pub fn cover(&self, pages: &[usize]) -> Result<Printed, PrintingError> {
+        let all: Vec<usize> = (0..self.members.len()).collect();
+        let (mut sheets, mut total, mut lengths_seen) = (Vec::new(), 0, BTreeSet::new());
+        let volumes: Vec<(String, Vec<usize>)> = volumes("worksheets", &all).collect();
+        for (file, places) in &volumes {
+            let counts: Vec<usize> = places.iter().map(|&place| pages[place]).collect();
+            let lengths = self.printing.binding.lengths(&counts);
+            let mut first_page = 1;
+            for ((&place, &pages), length) in places.iter().zip(&counts).zip(&lengths) {
+                let member = &self.members[place];
+                sheets.push(Stacked {
+                    labels: self.plan.labels(member),
+                    language: member.language,
+                    seat: member.student.seat,
+                    file,
+                    first_page,
+                    pages,
+                });
+                first_page += length;
+            }
+            total += lengths.iter().sum::<usize>();
+            lengths_seen.extend(lengths);
+        }
+        let both_sides = self.printing.binding.sides == Sides::Both;
+        let same = lengths_seen.first().filter(|_| lengths_seen.len() == 1);
+        let staple = same.map(|&length| if both_sides { length.div_ceil(2) } else { length });
+        let (title, class) = (self.title(), self.plan.printed_class());
+        let stack = Stack { title: &title, class: &class, sheets: &sheets, pages: total, both_sides, staple };
+        let cover = compose::cover(&stack, self.plan.language);
+        let printed = self
+            .documents
+            .cover(&cover, self.printing.paper)
+            .and_then(|source| Press::with(self.plan.fonts).pdf(source, &self.pdf_job("cover.pdf")));
+        printed.map_err(|fault| PrintingError::Press { file: "cover.pdf".to_owned(), fault })
+    }
+}
