@@ -18,6 +18,8 @@ const FRONT: u16 = 2;
 const HEADS: u32 = 2;
 /// Lines of the explanation.
 const LINES: usize = 7;
+/// Its width in signs.
+const WIDTH: usize = 90;
 
 /// The form as a workbook.
 ///
@@ -64,10 +66,13 @@ fn heads(plan: &SetPlan<'_>, sheet: &mut Worksheet) -> Result<(), XlsxError> {
             _ => format!("0–{} {}", definition.marks.total(), plan.language.word("points")),
         };
         let text = match experiment.common_number(index) {
-            Some(number) => format!("{} {number}: {typed}", plan.language.word("task")),
+            Some(number) => {
+                let (task, colon) = (plan.language.word("task"), plan.language.word("colon"));
+                if typed.is_empty() { format!("{task} {number}") } else { format!("{task} {number}{colon} {typed}") }
+            }
             None => typed,
         };
-        sheet.write_string_with_format(1, FRONT + index as u16, text.trim_end_matches([':', ' ']), &below)?;
+        sheet.write_string_with_format(1, FRONT + index as u16, text, &below)?;
     }
     Ok(())
 }
@@ -122,10 +127,13 @@ fn choices(plan: &SetPlan<'_>, last: u32, sheet: &mut Worksheet) -> Result<(), X
 
 fn explanation(plan: &SetPlan<'_>, sheet: &mut Worksheet) -> Result<(), XlsxError> {
     let wrapped = Format::new().set_text_wrap().set_align(FormatAlign::Top);
-    sheet.set_name(plan.language.word("explanation"))?.set_column_width(0, 100)?;
+    sheet.set_name(plan.language.word("explanation"))?.set_column_width(0, WIDTH as f64)?.set_print_fit_to_pages(1, 0);
     for line in 1..=LINES {
         let key = format!("form-{line}");
-        sheet.write_string_with_format(line as u32 - 1, 0, plan.language.word(&key), &wrapped)?;
+        let (row, text) = (line as u32 - 1, plan.language.word(&key));
+        // Not every spreadsheet makes room for wrapped lines by itself; some room is lost where words end early.
+        let lines = (text.chars().count() + 1).div_ceil(WIDTH - 15);
+        sheet.write_string_with_format(row, 0, text, &wrapped)?.set_row_height(row, 16 * lines as u32)?;
     }
     Ok(())
 }
