@@ -163,6 +163,9 @@ pub(super) struct Mark {
     /// The form with the answers: csv, xlsx or ods
     #[arg(long, value_name = "FILE")]
     pub(super) answers: PathBuf,
+    /// Paper
+    #[arg(long, default_value = "a4")]
+    pub(super) paper: PaperWord,
     /// Print JSON
     #[arg(long)]
     pub(super) json: bool,

@@ -4,14 +4,14 @@ use super::{
     Console, Stop,
     args::{self, FlavourWord, SortWord},
     basis::Basis,
-    load, warn,
+    load, mark, warn,
 };
 use crate::{
     class::{self, Roster},
     experiment::Experiment,
     language::Language,
     press::{Binding, Fonts, Sides, Standards},
-    report::{Problem, Problems, nearest},
+    report::{Place, Problem, Problems, nearest},
     set::{self, Draft, Folder, Order, Print, Printing, PrintingError, SetError, SetPlan},
 };
 
@@ -31,6 +31,12 @@ pub(super) fn run(args: &args::Make, language: &'static Language, console: &mut 
         fonts: fonts.as_ref().unwrap_or(Fonts::shipped()),
         held: &basis.held,
     };
+    let marks = basis.target.join(mark::FOLDER);
+    if args.extend.is_none() && basis.force && marks.is_dir() {
+        let problem = Problem::error("the set has been marked: replacing it would lose the answers that were typed in");
+        let problem = problem.at(Place::File(marks.display().to_string()));
+        return Err(problem.hint("move this folder away, or choose another one for the new set with `--out`").into());
+    }
     // Asked before the work is done, so that a refusal comes at once.
     let folder = Folder::stage(&basis.target, basis.force, set::RECORD).map_err(|error| error.problem())?;
     let draft = draft(&plan, &args.only)?;
@@ -38,6 +44,15 @@ pub(super) fn run(args: &args::Make, language: &'static Language, console: &mut 
     console.problems(&warn::draft(&plan, &draft));
     console.problems(&warn::changed(&plan, &draft.members, &basis.answers));
     write(&plan, &draft, args, &folder)?;
+    // A set that is added to keeps its marks.
+    for entry in std::fs::read_dir(&marks).into_iter().flatten().flatten() {
+        let kept = std::fs::read(entry.path()).map_err(|error| {
+            let problem = Problem::error(format!("the marks of the set can not be read: {error}"));
+            problem.at(Place::File(entry.path().display().to_string()))
+        })?;
+        let name = format!("{}/{}", mark::FOLDER, entry.file_name().to_string_lossy());
+        folder.write(&name, &kept).map_err(|error| error.problem())?;
+    }
     folder.publish().map_err(|error| error.problem())?;
     let count = draft.members.len();
     let sheets = if count == 1 { "sheet" } else { "sheets" };

@@ -1,9 +1,9 @@
 //! `mark`: marks for answers that were typed in. In: the folder of a set and the filled form. Out: marks beside the set, and a
 //! summary on the terminal or as JSON.
 
-use std::path::Path;
+use std::{collections::HashMap, path::Path};
 
-use super::{Console, Stop, args, make};
+use super::{Console, Stop, args, handed_back, make};
 use crate::{
     language::Language,
     marking::{self, FilledForm, Marked},
@@ -12,7 +12,7 @@ use crate::{
 };
 
 /// The folder within the set, and the file by which it is known.
-const FOLDER: &str = "marked";
+pub(super) const FOLDER: &str = "marked";
 const MARKS: &str = "marks.csv";
 
 pub(super) fn run(args: &args::Mark, language: &'static Language, console: &mut Console<'_>) -> Result<(), Stop> {
@@ -29,9 +29,13 @@ pub(super) fn run(args: &args::Mark, language: &'static Language, console: &mut 
     let FilledForm { rows, notices } = marking::filled(&args.answers, experiment, &members, language)?;
     console.problems(&notices);
     let form = FilledForm { rows, notices: Vec::new() };
-    let marking = marking::mark(experiment, &members, &form);
+    let mut marking = marking::mark(experiment, &members, &form);
+    // As in the class file, which is the order of the record.
+    let places: HashMap<&str, usize> =
+        roster.students.iter().enumerate().map(|(place, student)| (student.id.as_str(), place)).collect();
+    marking.students.sort_by_key(|student| places.get(members[student.student].student.id.as_str()).copied());
     let marked = Marked { experiment, members: &members, marking: &marking, language, names: *names };
-    write(marked, args)?;
+    write(&plan, marked, args)?;
     if args.json {
         console.print(&format!("{:#}\n", marked.json()));
     } else {
@@ -41,12 +45,16 @@ pub(super) fn run(args: &args::Mark, language: &'static Language, console: &mut 
 }
 
 /// Writes the folder of marks as a whole; an earlier one is replaced.
-fn write(marked: Marked<'_>, args: &args::Mark) -> Result<(), Stop> {
+fn write(plan: &SetPlan<'_>, marked: Marked<'_>, args: &args::Mark) -> Result<(), Stop> {
     let target = args.set.join(FOLDER);
     let folder = Folder::stage(&target, true, MARKS).map_err(|error| error.problem())?;
     let keep = |name: &str, bytes: &[u8]| folder.write(name, bytes).map_err(|error| Stop::from(error.problem()));
     keep(MARKS, &marked.csv())?;
     keep("marks.xlsx", &marked.xlsx().map_err(|error| Stop::Own(error.to_string()))?)?;
+    for (name, bytes) in handed_back::feedback(plan, marked, args.paper.into())? {
+        keep(&name, &bytes)?;
+    }
+    keep("report.pdf", &handed_back::report(plan, marked, args.paper.into())?)?;
     // The answers as they came, so that it stays clear what the marks were given for.
     let typed = std::fs::read(&args.answers).map_err(|error| {
         let problem = Problem::error(format!("the answers form can not be read again: {error}"));
@@ -76,6 +84,10 @@ fn summary(marked: Marked<'_>, folder: &Path) -> String {
     }
     if marked.marking.students.iter().any(|student| student.fixed.is_some()) {
         text.push_str(&format!("* {}\n", marked.language.word("why-by-hand")));
+    }
+    let again = marked.resemblances().len();
+    if again > 0 {
+        text.push_str(&format!("{} {again} (report.pdf)\n", marked.language.heading("look-again")));
     }
     let count = rows.len();
     let students = if count == 1 { "student" } else { "students" };

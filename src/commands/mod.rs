@@ -6,6 +6,7 @@ mod basis;
 mod check;
 mod console;
 mod explain;
+mod handed_back;
 mod list;
 mod load;
 mod make;

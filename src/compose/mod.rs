@@ -3,9 +3,11 @@
 
 mod audit;
 mod audit_tasks;
+mod class_report;
 mod cover;
 mod expected;
 mod facts;
+mod feedback;
 mod graph;
 mod grid;
 mod prose;
@@ -19,8 +21,10 @@ mod text_key;
 mod verdict;
 
 pub use audit::audit;
+pub use class_report::class_report;
 pub use cover::{Stack, Stacked, cover};
 pub use facts::Facts;
+pub use feedback::feedback;
 pub use grid::{grid, version_grid};
 pub use range::accepted;
 pub use sheet::{Labels, sheet};

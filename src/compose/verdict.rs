@@ -3,7 +3,7 @@
 use crate::{
     experiment::definition::Task,
     language::Language,
-    marking::{Attempt, Verdict, Why},
+    marking::{Attempt, Entry, TypedUnit, Verdict, Why},
 };
 
 /// The verdict in words, such as `wrong (likely slip: minutes not turned into seconds)`.
@@ -37,6 +37,11 @@ pub fn why(attempt: &Attempt, task: &Task, language: &Language) -> String {
         Why::Points(got) => phrase("why-points", &[("{got}", got.to_string()), ("{of}", attempt.of.to_string())]),
     };
     let unit = attempt.unit_fault && !matches!(attempt.why, Why::UnitMissing | Why::UnitWrong);
-    let second = unit.then(|| phrase("why-unit-wrong", &[])).unwrap_or_default();
+    let missing = matches!(&attempt.entry, Entry::Number(typed) if typed.unit == TypedUnit::None);
+    let second = match (unit, missing) {
+        (false, _) => String::new(),
+        (true, true) => phrase("why-unit-missing", &[]),
+        (true, false) => phrase("why-unit-wrong", &[]),
+    };
     [first, second].into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join("; ")
 }

@@ -148,8 +148,7 @@ impl Unreadable {
 
 /// The number that a spreadsheet may have turned into this date: `03.04.2026`, `3. Apr`, `2026-04-03 00:00:00`, `Apr-05`.
 pub(super) fn of_date(text: &str) -> Option<String> {
-    let parts: Vec<&str> =
-        text.split(|sign: char| matches!(sign, '.' | '-' | '/' | ' ')).filter(|part| !part.is_empty()).collect();
+    let parts: Vec<&str> = text.split(['.', '-', '/', ' ']).filter(|part| !part.is_empty()).collect();
     let number = |part: &&str| part.parse::<u32>().ok();
     let month = |part: &&str| {
         let word: String = part.to_lowercase().chars().take(3).collect();

@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value, json};
 
-use super::{Attempt, Entry, MarkedStudent, Marking, Scores};
+use super::{Attempt, Entry, MarkedStudent, Marking, Resemblance, Scores, look_again};
 use crate::{compose, experiment::Experiment, language::Language, set::Member};
 
 /// What marks are of.
@@ -57,7 +57,26 @@ impl<'a> Marked<'a> {
             })
         });
         let students: Vec<Value> = students.collect();
-        json!({ "students": students, "tasks": tasks.collect::<Vec<_>>(), "alpha": scores.alpha() })
+        json!({
+            "students": students,
+            "tasks": tasks.collect::<Vec<_>>(),
+            "alpha": scores.alpha(),
+            "look_again": self.resemblances().iter().map(|one| self.resemblance(one)).collect::<Vec<_>>(),
+        })
+    }
+
+    /// Students whose wrong answers are right for another's sheet.
+    pub fn resemblances(self) -> Vec<Resemblance> {
+        look_again(self.members, self.marking)
+    }
+
+    fn resemblance(self, one: &Resemblance) -> Value {
+        let id = |place: usize| self.members[place].student.id.as_str();
+        let tasks: Vec<&str> = one.tasks.iter().map(|&task| self.experiment.tasks[task].id.as_str()).collect();
+        json!({
+            "id": id(one.student), "sheet": id(one.sheet), "matches": tasks.len(), "of": one.of, "tasks": tasks,
+            "probability": one.probability,
+        })
     }
 
     /// The scores by the verdicts, without totals set by hand.

@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::{Leaf, Paper, PressError, Script, Sides, expression, files, mosaic};
 use crate::{
     language::Language,
-    sheet::{AuditPage, Cover, Grid, Sheet, Teacher},
+    sheet::{AuditPage, ClassReport, Cover, Feedback, Grid, Sheet, Teacher},
 };
 
 /// The templates, read once.
@@ -73,6 +73,29 @@ impl Documents {
     pub fn teacher(&self, teacher: &Teacher, paper: Paper) -> Result<String, PressError> {
         known(&teacher.lang)?;
         self.fill("teacher.typ.j2", context! { teacher => Serde(teacher), paper => Serde(paper) })
+    }
+
+    /// The page that a student gets back.
+    ///
+    /// # Errors
+    /// As for worksheets.
+    pub fn feedback(&self, title: &str, feedback: &Feedback, paper: Paper) -> Result<Leaf, PressError> {
+        known(&feedback.lang)?;
+        let view = context! { title, sheet => Serde(feedback), paper => Serde(paper), mirrored => false };
+        Ok(Leaf {
+            body: self.fill("feedback.typ.j2", view.clone())?.into(),
+            margins: self.fill("worksheet-margins.typ.j2", view.clone())?,
+            numbers: self.fill("worksheet-numbers.typ.j2", view)?,
+        })
+    }
+
+    /// The report of a marked class.
+    ///
+    /// # Errors
+    /// As for worksheets.
+    pub fn class_report(&self, page: &ClassReport, paper: Paper) -> Result<String, PressError> {
+        known(&page.lang)?;
+        self.fill("class-report.typ.j2", context! { page => Serde(page), paper => Serde(paper) })
     }
 
     /// The sheet on top of a set.

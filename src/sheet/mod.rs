@@ -3,7 +3,9 @@
 
 mod audit;
 mod block;
+mod class_report;
 mod cover;
+mod feedback;
 mod graph;
 mod grid;
 mod rich;
@@ -13,7 +15,9 @@ mod teacher;
 
 pub use audit::{AuditEdition, AuditPage, Heat, Strip};
 pub use block::{Block, Caution, Cell, Datum, Step, Table};
+pub use class_report::ClassReport;
 pub use cover::Cover;
+pub use feedback::{Feedback, FeedbackRow, Reworked};
 pub use graph::{Axis, Frame, Graph, GuideLine, Label, Series, Side};
 pub use grid::{Grid, GridCell, GridColumn, GridRow};
 pub use rich::{Math, Rich, Run};

@@ -43,7 +43,7 @@ def inspect(folder):
     record = json.loads((folder / "set.json").read_text(encoding="utf-8"))
     faults, notes, worst = collections.defaultdict(list), collections.defaultdict(list), collections.Counter()
     counted = first = 0
-    for path in sorted(folder.glob("*.pdf")):
+    for path in sorted(folder.rglob("*.pdf")):
         kind = path.stem.split("-")[0]
         number = 0
         for number, page in enumerate(placed.pages(path), 1):

@@ -36,10 +36,11 @@ fn facility_discrimination_and_alpha_agree_with_numpy() {
             }
             (found, expected) => assert_eq!(found, expected, "{name}: {what}"),
         };
-        for task in 0..worth.len() {
+        let expected = class["facility"][0].iter().zip(&class["discrimination"][0]);
+        for (task, (facility, discrimination)) in expected.enumerate() {
             let item = scores.item(task);
-            near(item.facility, class["facility"][0][task], "facility");
-            near(item.discrimination, class["discrimination"][0][task], "discrimination");
+            near(item.facility, *facility, "facility");
+            near(item.discrimination, *discrimination, "discrimination");
         }
         near(scores.alpha(), class["alpha"][0].first().copied().flatten(), "alpha");
     }

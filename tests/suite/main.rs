@@ -46,6 +46,7 @@ mod heat_losses;
 mod item_statistics;
 mod keys;
 mod language;
+mod look_again;
 mod marking;
 mod numbers;
 mod press;

@@ -53,10 +53,29 @@ fn form(record: &Value, changes: &[(usize, &str, String)], sign: char) -> String
     text
 }
 
+/// The same form as a workbook.
+fn workbook(dir: &Path, form: &str, sign: char) -> std::path::PathBuf {
+    let mut book = rust_xlsxwriter::Workbook::new();
+    let sheet = book.add_worksheet();
+    let mut reader = csv::ReaderBuilder::new().has_headers(false).delimiter(sign as u8).from_reader(form.as_bytes());
+    for (row, record) in (0..).zip(reader.records()) {
+        for (column, cell) in (0..).zip(&record.expect("a row")) {
+            sheet.write_string(row, column, cell).expect("a cell");
+        }
+    }
+    let file = dir.join("answers.xlsx");
+    book.save(&file).expect("a workbook");
+    file
+}
+
 /// The marks for a form, as JSON.
 fn marks(dir: &Path, form: &str, lang: &str) -> Result<Value, String> {
     let file = dir.join("answers.csv");
     std::fs::write(&file, form).expect("a form");
+    marks_of(dir, &file, lang)
+}
+
+fn marks_of(dir: &Path, file: &Path, lang: &str) -> Result<Value, String> {
     let folder = dir.join("set");
     let words =
         ["mark", folder.to_str().expect("text"), "--answers", file.to_str().expect("text"), "--json", "--lang", lang];
@@ -94,11 +113,12 @@ fn right_answers_earn_all_marks() {
 }
 
 /// Each kind of error, planted in a class, is found as it was planted; in English with commas, in German with semicolons
-/// and decimal commas.
+/// and decimal commas, from csv and from a workbook, among thirty students.
 #[test]
 fn planted_errors_are_found() {
     let dir = TempDir::new().expect("a temporary folder");
-    let record = set(dir.path(), "pumped-loop", CLASS);
+    let others: String = (10..=30).map(|id| format!("{id},N{id},core,\n")).collect();
+    let record = set(dir.path(), "pumped-loop", &format!("{CLASS}{others}"));
     let answer = |student: usize, task: &str| number(&right(&record, student, task).expect("asked"));
     for (lang, sign, decimal) in [("en", ',', '.'), ("de", ';', ',')] {
         let write = |value: f64, unit: &str| format!("{value:.4} {unit}").replace('.', &decimal.to_string());
@@ -122,7 +142,11 @@ fn planted_errors_are_found() {
             (7, "curve", "1010".to_owned()),
             (8, "heat", figures(answer(8, "heat") * 1.17, 3, "kJ")),
         ];
-        let marks = marks(dir.path(), &form(&record, &changes, sign), lang).expect("marked");
+        let typed = form(&record, &changes, sign);
+        let marks = marks(dir.path(), &typed, lang).expect("marked");
+        let book = workbook(dir.path(), &typed, sign);
+        assert_eq!(marks, marks_of(dir.path(), &book, lang).expect("marked"), "a workbook is marked as the csv is");
+        assert_eq!(marks["students"].as_array().expect("students").len(), 30);
         let found = |student: usize, task: &str| {
             let (verdict, got, _) = verdict(&marks, student, task);
             (verdict.to_owned(), got)
@@ -199,6 +223,32 @@ fn codes_and_totals_by_hand_count() {
     );
     let csv = std::fs::read_to_string(dir.path().join("set/marked/marks.csv")).expect("marks");
     assert!(csv.lines().any(|line| line.starts_with("3,") && line.ends_with("7,33,7,came late")), "{csv}");
+}
+
+/// Marking again replaces the results whole; a set that is added to keeps them, and one that is made anew is not made over them.
+#[test]
+fn marks_survive() {
+    let dir = TempDir::new().expect("a temporary folder");
+    let record = set(dir.path(), "pumped-loop", CLASS);
+    let wrong = [(0, "heat", "1.23 kJ".to_owned())];
+    let first = marks(dir.path(), &form(&record, &wrong, ','), "en").expect("marked");
+    assert_eq!(verdict(&first, 0, "heat").0, "wrong");
+    let again = form(&record, &[], ',');
+    let second = marks(dir.path(), &again, "en").expect("marked");
+    assert_eq!(verdict(&second, 0, "heat").0, "right");
+    let marked = dir.path().join("set/marked");
+    assert_eq!(std::fs::read_to_string(marked.join("typed.csv")).expect("typed"), again);
+    for file in ["marks.csv", "marks.xlsx", "feedback.pdf", "report.pdf"] {
+        assert!(marked.join(file).is_file(), "{file}");
+    }
+    let (class, out) = (dir.path().join("class.csv"), dir.path().join("set"));
+    let (class, out) = (class.to_str().expect("text"), out.to_str().expect("text"));
+    let (ending, _, err) = labquire(&["make", "pumped-loop", "--class", class, "--out", out, "--force"]);
+    assert!(ending == Ending::Input && err.contains("has been marked"), "{err}");
+    std::fs::write(class, format!("{CLASS}10,New,core,\n")).expect("a class file");
+    let (ending, _, err) = labquire(&["make", "pumped-loop", "--class", class, "--extend", out, "--pdf", "plain"]);
+    assert_eq!(ending, Ending::Done, "{err}");
+    assert_eq!(std::fs::read_to_string(marked.join("typed.csv")).expect("typed"), again, "kept");
 }
 
 /// Everything that can't be read is told at once, with its place; then nothing is marked.
