@@ -122,7 +122,7 @@ fn text(experiment: &Experiment, sample: Option<&Sample<'_>>, value: &Value, lan
         section(word("ranges"), sample.lines());
     }
     let totals = Edition::ALL.map(|edition| {
-        let marks: u32 = experiment.tasks_of(edition).map(|(index, _)| definition.tasks[index].marks.total()).sum();
+        let marks = experiment.marks_of(edition);
         format!("{}: {marks} {}", word(edition.word_key()), word("marks"))
     });
     section(word("total"), totals.to_vec());

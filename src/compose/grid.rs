@@ -54,7 +54,7 @@ fn framed(
 ) -> Grid {
     let definition = &experiment.definition;
     let columns = experiment.tasks.iter().zip(&definition.tasks).enumerate().map(|(index, (plan, task))| GridColumn {
-        number: common_number(experiment, index),
+        number: experiment.common_number(index).map_or_else(String::new, |number| number.to_string()),
         id: plan.id.clone(),
         unit: match &plan.body {
             TaskBody::Number(number) => number.unit.print(),
@@ -91,18 +91,5 @@ fn cell(facts: &Facts<'_>, index: usize, language: &Language) -> GridCell {
             GridCell { value: language.notation.number(&number.text), accept: Some(accepted(number, language)) }
         }
         None => GridCell { value: String::new(), accept: None },
-    }
-}
-
-/// The number of a task on the sheets, where all editions that have it count alike.
-fn common_number(experiment: &Experiment, index: usize) -> String {
-    let numbers: Vec<usize> = experiment.tasks[index]
-        .editions
-        .iter()
-        .filter_map(|&edition| experiment.tasks_of(edition).position(|(own, _)| own == index))
-        .collect();
-    match numbers.split_first() {
-        Some((first, rest)) if rest.iter().all(|number| number == first) => (first + 1).to_string(),
-        _ => String::new(),
     }
 }

@@ -205,6 +205,19 @@ impl Experiment {
         self.tasks.iter().enumerate().filter(move |(_, task)| task.editions.contains(&edition))
     }
 
+    /// The number of a task on the sheets, from 1, where all editions that have it count alike.
+    pub fn common_number(&self, index: usize) -> Option<usize> {
+        let editions = self.tasks.get(index)?.editions.iter();
+        let mut numbers = editions.filter_map(|&edition| self.tasks_of(edition).position(|(own, _)| own == index));
+        let first = numbers.next()?;
+        numbers.all(|number| number == first).then_some(first + 1)
+    }
+
+    /// All marks of an edition's sheet.
+    pub fn marks_of(&self, edition: Edition) -> u32 {
+        self.tasks_of(edition).map(|(index, _)| self.definition.tasks[index].marks.total()).sum()
+    }
+
     /// The unit that a column of the table is printed in.
     pub fn column_unit(&self, id: &str) -> Option<&Unit> {
         if self.schedule.id == id {

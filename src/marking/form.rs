@@ -241,11 +241,7 @@ impl Reader<'_> {
             return None;
         }
         let reason = self.cell(row, REASON).map(|cell| cell.text.clone()).unwrap_or_default();
-        let most: u32 = self
-            .experiment
-            .tasks_of(self.members[sheet].edition)
-            .map(|(index, _)| self.experiment.definition.tasks[index].marks.total())
-            .sum();
+        let most = self.experiment.marks_of(self.members[sheet].edition);
         match cell.text.parse::<u32>() {
             Ok(marks) if marks <= most => Some(Override { marks, reason }),
             _ => {

@@ -1,5 +1,6 @@
-"""Opens a set's form and its marks with LibreOffice: totals recalculated there agree with marks.csv, and a form that was
-saved there as ods and as csv is marked like the one that was typed.
+"""Looks at a set's form from outside: what is locked, text, or to be chosen. Then opens form and marks with LibreOffice:
+totals recalculated there agree with marks.csv, and a form that was saved there as ods and as csv is marked like the one
+that was typed.
 
 Usage: inspect_marks.py PROGRAM SETDIR. Fills the form with the right answers of set.json, some of them changed.
 """
@@ -17,6 +18,41 @@ CSV = "csv:Text - txt - csv (StarCalc):44,34,76"
 program, folder = sys.argv[1], pathlib.Path(sys.argv[2])
 record = json.loads((folder / "set.json").read_text(encoding="utf-8"))
 tasks = {task["id"]: task for task in record["tasks"]}
+
+
+def guard():
+    """The form lets answers be typed and nothing else, and offers what can be chosen."""
+    sheet = openpyxl.load_workbook(folder / "answers.xlsx").worksheets[0]
+    heads = [cell.value for cell in sheet[1]]
+    faults = []
+    if not sheet.protection.sheet or sheet.protection.password:
+        faults.append("the sheet must be protected, without a password")
+    if sheet.freeze_panes != "C3" or sheet.print_title_rows != "$1:$2" or sheet.page_setup.orientation != "landscape":
+        faults.append("heads must stay in view and on each printed page")
+    rules = {}
+    for rule in sheet.data_validations.dataValidation:
+        for area in rule.sqref.ranges:
+            rules.update({place: rule for place in area.cells})
+    for row, student in enumerate(record["students"], 3):
+        own = [task for task in tasks.values() if student["edition"] in task["editions"]]
+        for column, head in enumerate(heads, 1):
+            cell, rule, task = sheet.cell(row, column), rules.get((row, column)), tasks.get(head)
+            if cell.protection.locked != (head in ("id", "name") or cell.value == "x"):
+                faults.append(f"{cell.coordinate}: lock")
+            if task in own and cell.number_format != "@":
+                faults.append(f"{cell.coordinate}: {cell.number_format} in place of text")
+            if task and task["kind"] != "number":
+                counts = ",".join(str(count) for count in range(task["marks"] + 1))
+                if not rule or (rule.type, rule.formula1, rule.errorStyle) != ("list", f'"{counts}"', "warning"):
+                    faults.append(f"{cell.coordinate}: choices")
+            elif head == "override":
+                most = str(sum(task["marks"] for task in own))
+                if not rule or (rule.type, rule.formula1, rule.formula2, rule.allowBlank) != ("whole", "0", most, True):
+                    faults.append(f"{cell.coordinate}: total")
+            elif rule:
+                faults.append(f"{cell.coordinate}: a rule too many")
+    if faults:
+        sys.exit("\n".join(faults))
 
 
 def fill(path):
@@ -54,6 +90,7 @@ def mark(form, lang="en"):
     return json.loads(done.stdout)
 
 
+guard()
 with tempfile.TemporaryDirectory() as scratch:
     typed = pathlib.Path(scratch) / "typed.xlsx"
     fill(typed)

@@ -41,8 +41,13 @@ fn the_form_has_what_is_to_be_typed() {
     assert_eq!(rows[0], heads, "the same columns as in the csv");
     assert_eq!(heads[heads.len() - 3..], ["code", "override", "reason"]);
     let column = |name: &str| heads.iter().position(|head| *head == name).expect(name);
-    assert_eq!((rows[1][0].as_str(), rows[1][column("heat")].as_str()), ("", "kJ"));
+    assert_eq!((rows[1][0].as_str(), rows[1][column("heat")].as_str()), ("", "kJ"), "numbered otherwise by edition");
     assert_eq!(rows[1][column("curve")], "0–4 points");
+    // The extension alone lacks `rise_column`, the first task, and has nine tasks before `tau`.
+    assert_eq!(
+        (rows[1][column("rise_column")].as_str(), rows[1][column("tau")].as_str()),
+        ("Task 1: 0–2 points", "Task 10: min")
+    );
     assert_eq!(rows[2][..2], ["1", "Ann Falkner"]);
     assert_eq!(
         (rows[2][column("tau")].as_str(), rows[4][column("tau")].as_str()),
@@ -56,6 +61,44 @@ fn the_form_has_what_is_to_be_typed() {
     assert!(nameless.iter().flatten().all(|cell| !cell.contains("Falkner")));
     let german = cells(&set(dir.path(), &["--lang", "de"]), 0);
     assert_eq!(german[1][column("curve")], "0–4 Punkte");
+    assert_eq!(german[1][column("rise_column")], "Aufgabe 1: 0–2 Punkte");
+}
+
+/// A spreadsheet must leave answers as they are typed, and heads, ids and names alone.
+#[test]
+fn answers_are_texts_and_the_rest_is_locked() {
+    let dir = TempDir::new().expect("a temporary folder");
+    let form = set(dir.path(), &[]);
+    let rows = cells(&form, 0);
+    let mut book: Xlsx<_> = Xlsx::new(Cursor::new(form.as_slice())).expect("a workbook");
+    assert_eq!(book.sheet_names(), ["Answers", "How to fill it in"]);
+    let styles = book.worksheet_style("Answers").expect("styles");
+    let mut answers = 0;
+    for (row, texts) in rows.iter().enumerate() {
+        for (column, text) in texts.iter().enumerate() {
+            let head = rows[0][column].as_str();
+            let style = styles.get((row as u32, column as u32));
+            let unlocked = style.and_then(|style| style.protection.as_ref()).is_some_and(|cell| !cell.locked);
+            let format = style.and_then(|style| style.number_format.as_ref()).map(|format| format.format_code.as_str());
+            let typed = row >= 2 && !["id", "name"].contains(&head) && text != "x";
+            assert_eq!(unlocked, typed, "{head} in row {row}");
+            if typed && head != "override" {
+                assert_eq!(format, Some("@"), "{head} in row {row}");
+                answers += 1;
+            }
+            if typed && head == "override" {
+                assert_ne!(format, Some("@"), "as texts, no numbers are whole ones");
+            }
+        }
+    }
+    let record: Value =
+        serde_json::from_slice(&std::fs::read(dir.path().join("set/set.json")).expect("a record")).expect("JSON");
+    let tasks = record["students"].as_array().expect("students").iter().map(|student| {
+        let edition = &student["edition"];
+        let all = record["tasks"].as_array().expect("tasks").iter();
+        all.filter(|task| task["editions"].as_array().expect("editions").contains(edition)).count() + 2
+    });
+    assert_eq!(answers, tasks.sum::<usize>(), "every task of every sheet");
 }
 
 /// A workbook with the right answers, changed by `change`: row, column, name of the column.

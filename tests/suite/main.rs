@@ -25,6 +25,7 @@ mod bench_thermosiphon;
 mod bench_tilt;
 mod bench_trough;
 mod bench_vessel;
+mod builds;
 mod catalogue;
 mod class_file;
 mod code;
