@@ -67,7 +67,7 @@ impl<'a> Marked<'a> {
 
     /// Students whose wrong answers are right for another's sheet.
     pub fn resemblances(self) -> Vec<Resemblance> {
-        look_again(self.members, self.marking)
+        look_again(self.experiment, self.members, self.marking)
     }
 
     fn resemblance(self, one: &Resemblance) -> Value {
