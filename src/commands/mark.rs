@@ -85,7 +85,7 @@ fn summary(marked: Marked<'_>, folder: &Path) -> String {
     if marked.marking.students.iter().any(|student| student.fixed.is_some()) {
         text.push_str(&format!("* {}\n", marked.language.word("why-by-hand")));
     }
-    let again = marked.resemblances().len();
+    let again = marked.marking.look_again.len();
     if again > 0 {
         text.push_str(&format!("{} {again} (report.pdf)\n", marked.language.heading("look-again")));
     }

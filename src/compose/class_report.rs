@@ -78,7 +78,7 @@ fn look_again(marked: Marked<'_>) -> Vec<[String; 5]> {
         let probability = marked.language.notation.number(&format!("{:.0e}", one.probability));
         [name(one.student), name(one.sheet), count, tasks(&one.tasks), probability]
     };
-    marked.resemblances().iter().map(row).collect()
+    marked.marking.look_again.iter().map(row).collect()
 }
 
 fn slips(marked: Marked<'_>, experiment: &Experiment, language: &Language) -> Vec<(String, usize)> {

@@ -16,7 +16,7 @@
 
 use serde::Serialize;
 
-use super::{MarkedStudent, Marking, Verdict, Why};
+use super::{MarkedStudent, Verdict, Why};
 use crate::{experiment::Experiment, set::Member};
 
 /// The level below which a student is listed.
@@ -52,10 +52,14 @@ struct Stray {
 }
 
 /// Students to look at again, the least likely by chance first; at most one sheet each.
-pub fn look_again(experiment: &Experiment, members: &[Member<'_>], marking: &Marking) -> Vec<Resemblance> {
+pub(super) fn look_again(
+    experiment: &Experiment,
+    members: &[Member<'_>],
+    students: &[MarkedStudent],
+) -> Vec<Resemblance> {
     let sheets = different(members);
-    let strays: Vec<Vec<Stray>> = marking.students.iter().map(|student| strays(members, student)).collect();
-    let mut found: Vec<Resemblance> = (0..marking.students.len())
+    let strays: Vec<Vec<Stray>> = students.iter().map(|student| strays(members, student)).collect();
+    let mut found: Vec<Resemblance> = (0..students.len())
         .filter_map(|place| {
             // What the class does, without the student in question.
             let pool: Vec<f64> = strays
@@ -64,7 +68,7 @@ pub fn look_again(experiment: &Experiment, members: &[Member<'_>], marking: &Mar
                 .filter(|(other, _)| *other != place)
                 .flat_map(|(_, strays)| strays.iter().filter_map(|stray| logarithm(stray.value / stray.key)))
                 .collect();
-            nearest_sheet(experiment, members, &sheets, &marking.students[place], &strays[place], &pool)
+            nearest_sheet(experiment, members, &sheets, &students[place], &strays[place], &pool)
         })
         .collect();
     found.sort_by(|one, other| one.probability.total_cmp(&other.probability));

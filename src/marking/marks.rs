@@ -2,8 +2,9 @@
 //! marks, and totals. A right answer earns all marks, and no answer more.
 
 use super::{
-    Entry, FilledForm, FilledRow, Override, Verdict, Why,
+    Entry, FilledForm, FilledRow, Override, Resemblance, Verdict, Why,
     judge::Judge,
+    look_again::look_again,
     own::{OwnWorld, typed},
 };
 use crate::{
@@ -16,6 +17,8 @@ use crate::{
 pub struct Marking {
     /// The students of the form, in the set's order.
     pub students: Vec<MarkedStudent>,
+    /// Students whose wrong answers are right for another's sheet, the least likely by chance first.
+    pub look_again: Vec<Resemblance>,
 }
 
 /// The marks of a student.
@@ -73,7 +76,8 @@ impl MarkedStudent {
 pub fn mark(experiment: &Experiment, members: &[Member<'_>], form: &FilledForm) -> Marking {
     let mut students: Vec<MarkedStudent> = form.rows.iter().map(|row| student(experiment, members, row)).collect();
     students.sort_by_key(|student| student.student);
-    Marking { students }
+    let look_again = look_again(experiment, members, &students);
+    Marking { students, look_again }
 }
 
 fn student(experiment: &Experiment, members: &[Member<'_>], row: &FilledRow) -> MarkedStudent {

@@ -14,7 +14,7 @@ mod workbook;
 
 pub use entry::{Entry, Typed, TypedUnit};
 pub use form::{FilledForm, FilledRow, Override, filled};
-pub use look_again::{Resemblance, look_again};
+pub use look_again::Resemblance;
 pub use marks::{Attempt, MarkedStudent, Marking, mark};
 pub use report::Marked;
 pub use statistics::{Item, Scores};

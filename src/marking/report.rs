@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value, json};
 
-use super::{Attempt, Entry, MarkedStudent, Marking, Resemblance, Scores, look_again};
+use super::{Attempt, Entry, MarkedStudent, Marking, Resemblance, Scores};
 use crate::{compose, experiment::Experiment, language::Language, set::Member};
 
 /// What marks are of.
@@ -61,13 +61,8 @@ impl<'a> Marked<'a> {
             "students": students,
             "tasks": tasks.collect::<Vec<_>>(),
             "alpha": scores.alpha(),
-            "look_again": self.resemblances().iter().map(|one| self.resemblance(one)).collect::<Vec<_>>(),
+            "look_again": self.marking.look_again.iter().map(|one| self.resemblance(one)).collect::<Vec<_>>(),
         })
-    }
-
-    /// Students whose wrong answers are right for another's sheet.
-    pub fn resemblances(self) -> Vec<Resemblance> {
-        look_again(self.experiment, self.members, self.marking)
     }
 
     fn resemblance(self, one: &Resemblance) -> Value {

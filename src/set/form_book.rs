@@ -127,7 +127,8 @@ fn choices(plan: &SetPlan<'_>, last: u32, sheet: &mut Worksheet) -> Result<(), X
 
 fn explanation(plan: &SetPlan<'_>, sheet: &mut Worksheet) -> Result<(), XlsxError> {
     let wrapped = Format::new().set_text_wrap().set_align(FormatAlign::Top);
-    sheet.set_name(plan.language.word("explanation"))?.set_column_width(0, WIDTH as f64)?.set_print_fit_to_pages(1, 0);
+    sheet.set_name(plan.language.word("explanation"))?.set_column_width(0, WIDTH as f64)?;
+    sheet.set_landscape().set_print_fit_to_pages(1, 0);
     for line in 1..=LINES {
         let key = format!("form-{line}");
         let (row, text) = (line as u32 - 1, plan.language.word(&key));

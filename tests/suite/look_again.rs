@@ -6,7 +6,7 @@ use labquire::{
     key::SlipKind,
     language::Language,
     marking::{
-        Entry, FilledForm, FilledRow, Typed, TypedUnit, Verdict, Why, look_again,
+        Entry, FilledForm, FilledRow, Typed, TypedUnit, Verdict, Why,
         look_again::{chance, tail},
         mark,
     },
@@ -117,7 +117,7 @@ fn trial(id: &str, seed: &str, classes: u64) -> Trial {
             .collect();
         let form = |rows: &[FilledRow]| FilledForm { rows: rows.to_vec(), notices: Vec::new() };
         total.honest += CLASS;
-        total.listed += look_again(&experiment, &members, &mark(&experiment, &members, &form(&rows))).len();
+        total.listed += mark(&experiment, &members, &form(&rows)).look_again.len();
         let copying: Vec<usize> = (1..CLASS).step_by(6).collect();
         for &place in &copying {
             let numeric: Vec<usize> = (0..experiment.tasks.len())
@@ -133,7 +133,7 @@ fn trial(id: &str, seed: &str, classes: u64) -> Trial {
                 rows[place].entries[task] = printed(&members[place - 1].key.number(task).expect("a number").text);
             }
         }
-        let listed = look_again(&experiment, &members, &mark(&experiment, &members, &form(&rows)));
+        let listed = mark(&experiment, &members, &form(&rows)).look_again;
         total.copies += copying.len();
         total.found += copying
             .iter()
@@ -189,7 +189,7 @@ fn a_version_counts_once() {
     let members = plan.draft(|_, _| true).map_err(|_| "refused").expect("drawn").members;
     let form = FilledForm { rows: vec![copied_whole(&experiment, &members, 0, 1)], notices: Vec::new() };
     let marking = mark(&experiment, &members, &form);
-    let found = look_again(&experiment, &members, &marking);
+    let found = &marking.look_again;
     assert_eq!(found.len(), 1, "{found:?}");
     assert!(members[found[0].sheet].variant == members[1].variant, "{found:?}");
     // Alone in the form: nobody else's wrong answers say what is likely.
@@ -229,7 +229,7 @@ fn tasks_that_the_other_sheet_lacks_do_not_count() {
             plain.then_some(task)
         });
         let (shared, lacking): (Vec<usize>, Vec<usize>) = unexplained.partition(|&task| asked(task));
-        for one in look_again(&experiment, &members, &marking) {
+        for one in &marking.look_again {
             assert_eq!(one.of, shared.len(), "{id}: {one:?}");
             assert!(one.tasks.iter().all(|&task| asked(task)), "{id}: {one:?}");
             left_out += lacking.len();
