@@ -35,7 +35,7 @@ pub fn demo() -> Roster {
 }
 
 fn from_table(name: String, table: Table, file: &str) -> Result<(Roster, Problems), Problems> {
-    let Table { rows, mut problems } = table;
+    let Table { rows, mut problems, .. } = table;
     let split = problems.iter().any(|problem| problem.level == Level::Error);
     let Some((head, body)) = rows.split_first() else {
         if !split {

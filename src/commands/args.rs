@@ -34,6 +34,9 @@ pub(super) enum Command {
     /// Mark the answers that were typed into a set's form
     #[command(after_help = "Example: labquire mark out/pumped-loop-9b --answers out/pumped-loop-9b/answers.csv")]
     Mark(Mark),
+    /// Find out what the school's own bench is like from a real run
+    #[command(after_help = "Example: labquire fit pumped-loop --readings run.csv --out our-bench.yaml")]
+    Fit(Fit),
     /// Report everything that is wrong with definitions
     #[command(after_help = "Example: labquire check my-experiment.yaml")]
     Check(Check),
@@ -116,6 +119,17 @@ pub(super) struct Make {
     /// A folder with the school's own font for text (and one for mathematics, if there is one): ttf, otf or ttc files
     #[arg(long, value_name = "DIR")]
     pub(super) fonts: Option<PathBuf>,
+    /// Empty tables for a real run, with a form to type its readings into
+    #[arg(long, conflicts_with_all = ["versions", "copied", "extend", "measured", "split"])]
+    pub(super) blank: bool,
+    /// Readings that were really taken, by group or student: the filled form, a spreadsheet, or a logger's file
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["versions", "copied", "extend"])]
+    pub(super) measured: Option<PathBuf>,
+    #[command(flatten)]
+    pub(super) noted: Noted,
+    /// A fitted bench file, which `labquire fit` writes
+    #[arg(long, value_name = "FILE", conflicts_with = "extend")]
+    pub(super) bench: Option<PathBuf>,
     /// Print codes only, no names
     #[arg(long)]
     pub(super) no_names: bool,
@@ -163,6 +177,43 @@ pub(super) struct Mark {
     /// The form with the answers: csv, xlsx or ods
     #[arg(long, value_name = "FILE")]
     pub(super) answers: PathBuf,
+    /// Paper
+    #[arg(long, default_value = "a4")]
+    pub(super) paper: PaperWord,
+    /// Print JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+/// What a file of readings does not say itself.
+#[derive(Debug, Default, clap::Args)]
+pub(super) struct Noted {
+    /// A quantity that was noted once and is the same for all runs, such as `m='150 g'`
+    #[arg(long, value_name = "NAME=QUANTITY")]
+    pub(super) set: Vec<String>,
+    /// When the run began in the file's own time, such as `35 s`
+    #[arg(long, value_name = "QUANTITY")]
+    pub(super) start: Option<String>,
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Fit {
+    /// A catalogue id, or the path of a YAML file
+    pub(super) experiment: String,
+    /// The readings: a filled form, a spreadsheet, or a logger's file
+    #[arg(long, value_name = "FILE")]
+    pub(super) readings: PathBuf,
+    /// Use the runs of these groups only (repeatable); without it, all runs in the file
+    #[arg(long, value_name = "NAME")]
+    pub(super) group: Vec<String>,
+    #[command(flatten)]
+    pub(super) noted: Noted,
+    /// The bench file to write; a page about the fit is put beside it as PDF
+    #[arg(long, value_name = "FILE")]
+    pub(super) out: Option<PathBuf>,
+    /// Replace an existing bench file
+    #[arg(long)]
+    pub(super) force: bool,
     /// Paper
     #[arg(long, default_value = "a4")]
     pub(super) paper: PaperWord,
@@ -220,6 +271,9 @@ pub(super) struct Simulate {
     /// The seed
     #[arg(long, value_name = "TEXT")]
     pub(super) seed: Option<String>,
+    /// A fitted bench file, which `labquire fit` writes
+    #[arg(long, value_name = "FILE")]
+    pub(super) bench: Option<PathBuf>,
     /// Readings without offset, noise and rounding
     #[arg(long)]
     pub(super) exact: bool,

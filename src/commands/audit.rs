@@ -3,11 +3,10 @@
 
 use std::{
     collections::{BTreeMap, HashMap},
-    io::Write,
-    path::{Path, PathBuf},
+    path::Path,
 };
 
-use super::{Console, Stop, args, load, make};
+use super::{Console, Stop, args, load, make, one_file};
 use crate::{
     audit::Audit,
     compose,
@@ -15,7 +14,7 @@ use crate::{
     language::Language,
     press::{Documents, PdfJob, Press, Standards},
     report::{Place, Problem, Problems},
-    set::{self, Recorded, SetPlan},
+    set::{self, Readings, Recorded, SetPlan},
     sheet::{AuditEdition, AuditPage},
 };
 
@@ -62,6 +61,10 @@ fn printed(args: &args::Audit, folder: &Path) -> Result<Recorded, Stop> {
         return Err(problems.into());
     }
     let mut recorded = set::recorded(folder)?;
+    if recorded.source != Readings::Drawn.word() {
+        let problem = Problem::error("the readings of this set are not drawn: groups share what they read");
+        return Err(problem.at(Place::File(folder.display().to_string())).hint("audit a set that was drawn").into());
+    }
     recorded.limit = args.copied.unwrap_or(recorded.limit);
     Ok(recorded)
 }
@@ -79,31 +82,18 @@ fn fresh(args: &args::Audit, console: &mut Console<'_>) -> Result<Recorded, Stop
         names: true,
         limit: args.copied.unwrap_or_default(),
         answers: HashMap::new(),
+        source: Readings::Drawn.word().to_owned(),
+        bench: None,
     })
 }
 
 /// Writes the PDF whole or not at all.
-fn print(page: &AuditPage, args: &args::Audit, target: &PathBuf) -> Result<(), Stop> {
+fn print(page: &AuditPage, args: &args::Audit, target: &Path) -> Result<(), Stop> {
     let own = |error: crate::press::PressError| Stop::Own(error.to_string());
     let source = Documents::new().and_then(|documents| documents.audit(page, args.paper.into())).map_err(own)?;
     let job = PdfJob { ident: format!("audit {} {}", page.title, page.about), standards: Standards::Accessible };
     let printed = Press::new().pdf(source, &job).map_err(own)?;
-    let parent = target.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let written = || -> std::io::Result<()> {
-        std::fs::create_dir_all(parent)?;
-        let mut builder = tempfile::Builder::new();
-        // Readable by whoever may read other files of this user.
-        #[cfg(unix)]
-        builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-        let mut file = builder.tempfile_in(parent)?;
-        file.write_all(&printed.bytes)?;
-        file.persist(target)?;
-        Ok(())
-    };
-    written().map_err(|error| {
-        let problem = Problem::error(format!("the report can not be written: {error}"));
-        Stop::from(problem.at(Place::File(target.display().to_string())).hint("name another file with `--out`"))
-    })
+    one_file::keep(target, &printed.bytes, "report")
 }
 
 /// The report for a terminal.

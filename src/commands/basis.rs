@@ -11,8 +11,9 @@ use crate::{
     class::Roster,
     copying::CopyLimit,
     experiment::Experiment,
+    fit::BenchFile,
     report::{Place, Problem},
-    set::{self, Held, Recorded},
+    set::{self, Held, Readings, Recorded},
 };
 
 /// What a set starts from.
@@ -28,6 +29,8 @@ pub(super) struct Basis {
     pub(super) held: BTreeMap<String, Held>,
     /// Their answers as printed, by student and task.
     pub(super) answers: HashMap<String, HashMap<String, String>>,
+    /// The bench file that the experiment's bench was set by.
+    pub(super) bench: Option<String>,
     /// The output folder, and whether what stands there may be replaced.
     pub(super) target: PathBuf,
     pub(super) force: bool,
@@ -43,7 +46,11 @@ impl Basis {
     }
 
     fn fresh(args: &args::Make, console: &mut Console<'_>) -> Result<Self, Stop> {
-        let experiment = load::experiment(&args.experiment, console)?;
+        let mut experiment = load::experiment(&args.experiment, console)?;
+        let bench = args.bench.as_deref().map(BenchFile::read).transpose()?;
+        if let Some(bench) = &bench {
+            bench.apply(&mut experiment)?;
+        }
         let roster = load::class(args.class.as_deref(), console)?;
         let id = &experiment.definition.id;
         let seed = args.seed.clone().unwrap_or_else(|| format!("{id} {}", roster.name));
@@ -57,6 +64,7 @@ impl Basis {
             limit: args.copied,
             held: BTreeMap::new(),
             answers: HashMap::new(),
+            bench: bench.map(|bench| bench.text().to_owned()),
             target,
             force: args.force,
         })
@@ -64,7 +72,13 @@ impl Basis {
 
     /// A printed set with the new students of a class file behind its own.
     fn printed(args: &args::Make, folder: &Path, console: &mut Console<'_>) -> Result<Self, Stop> {
-        let Recorded { experiment, seed, mut roster, versions, held, names, limit, answers } = set::recorded(folder)?;
+        let Recorded { experiment, seed, mut roster, versions, held, names, limit, answers, source, bench } =
+            set::recorded(folder)?;
+        if source != Readings::Drawn.word() {
+            let problem = Problem::error("the set holds no drawn readings that could be added to");
+            let problem = problem.at(Place::File(folder.display().to_string()));
+            return Err(problem.hint("make it anew with the whole class, with `--blank` or `--measured FILE`").into());
+        }
         let (asked, id) = (load::experiment(&args.experiment, console)?.definition.id, &experiment.definition.id);
         if asked != *id {
             let problem = Problem::error(format!("the set is of the experiment `{id}`, not of `{asked}`"));
@@ -98,6 +112,7 @@ impl Basis {
             limit,
             held,
             answers,
+            bench,
             target: args.out.clone().unwrap_or_else(place),
             force: args.force || (whole && args.out.is_none()),
         })

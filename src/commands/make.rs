@@ -4,7 +4,7 @@ use super::{
     Console, Stop,
     args::{self, FlavourWord, SortWord},
     basis::Basis,
-    load, mark, warn,
+    load, mark, readings, warn,
 };
 use crate::{
     class::{self, Roster},
@@ -12,12 +12,13 @@ use crate::{
     language::Language,
     press::{Binding, Fonts, Sides, Standards},
     report::{Place, Problem, Problems, nearest},
-    set::{self, Draft, Folder, Order, Print, Printing, PrintingError, SetError, SetPlan},
+    set::{self, Draft, Folder, Order, Print, Printing, PrintingError, Readings, SetError, SetPlan},
 };
 
 pub(super) fn run(args: &args::Make, language: &'static Language, console: &mut Console<'_>) -> Result<(), Stop> {
     let basis = Basis::of(args, console)?;
     let fonts = load::fonts(args.fonts.as_deref(), console)?;
+    let taken = readings::taken(args, &basis, console)?;
     let plan = SetPlan {
         experiment: &basis.experiment,
         roster: &basis.roster,
@@ -30,6 +31,8 @@ pub(super) fn run(args: &args::Make, language: &'static Language, console: &mut 
         day: args.date,
         fonts: fonts.as_ref().unwrap_or(Fonts::shipped()),
         held: &basis.held,
+        readings: taken.readings(),
+        bench: basis.bench.as_deref(),
     };
     let marks = basis.target.join(mark::FOLDER);
     if args.extend.is_none() && basis.force && marks.is_dir() {
@@ -44,6 +47,9 @@ pub(super) fn run(args: &args::Make, language: &'static Language, console: &mut 
     console.problems(&warn::draft(&plan, &draft));
     console.problems(&warn::changed(&plan, &draft.members, &basis.answers));
     write(&plan, &draft, args, &folder)?;
+    if let Some((name, bytes)) = taken.file() {
+        folder.write(&name, bytes).map_err(|error| error.problem())?;
+    }
     // A set that is added to keeps its marks.
     for entry in std::fs::read_dir(&marks).into_iter().flatten().flatten() {
         let kept = std::fs::read(entry.path()).map_err(|error| {
@@ -56,7 +62,8 @@ pub(super) fn run(args: &args::Make, language: &'static Language, console: &mut 
     folder.publish().map_err(|error| error.problem())?;
     let count = draft.members.len();
     let sheets = if count == 1 { "sheet" } else { "sheets" };
-    console.print(&format!("{count} {sheets} and keys in {} (seed: {})\n", basis.target.display(), basis.seed));
+    let with = if args.blank { "a form for readings" } else { "keys" };
+    console.print(&format!("{count} {sheets} and {with} in {} (seed: {})\n", basis.target.display(), basis.seed));
     Ok(())
 }
 
@@ -116,8 +123,13 @@ fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Fold
     let keep = |name: &str, bytes: &[u8]| folder.write(name, bytes).map_err(|error| Stop::from(error.problem()));
     keep("cover.pdf", &cover.bytes)?;
     keep("keys.txt", print.text_keys().as_bytes())?;
-    keep("answers.csv", &set::answers_csv(plan, members))?;
-    let form = set::answers_xlsx(plan, members).map_err(|error| Stop::Own(error.to_string()))?;
-    keep("answers.xlsx", &form)?;
+    let own = |error: rust_xlsxwriter::XlsxError| Stop::Own(error.to_string());
+    if plan.readings == Readings::Blank {
+        keep("readings-form.csv", &set::readings_csv(plan))?;
+        keep("readings-form.xlsx", &set::readings_xlsx(plan).map_err(own)?)?;
+    } else {
+        keep("answers.csv", &set::answers_csv(plan, members))?;
+        keep("answers.xlsx", &set::answers_xlsx(plan, members).map_err(own)?)?;
+    }
     keep(set::RECORD, format!("{record:#}\n").as_bytes())
 }

@@ -8,7 +8,7 @@ use crate::{
     language::Language,
     marking::{self, FilledForm, Marked},
     report::{Place, Problem},
-    set::{self, Folder, Recorded, SetPlan},
+    set::{self, Folder, Readings, Recorded, SetPlan},
 };
 
 /// The folder within the set, and the file by which it is known.
@@ -17,7 +17,12 @@ const MARKS: &str = "marks.csv";
 
 pub(super) fn run(args: &args::Mark, language: &'static Language, console: &mut Console<'_>) -> Result<(), Stop> {
     let recorded = set::recorded(&args.set)?;
-    let Recorded { experiment, seed, roster, versions, held, names, limit, .. } = &recorded;
+    let Recorded { experiment, seed, roster, versions, held, names, limit, source, .. } = &recorded;
+    if *source == Readings::Blank.word() {
+        let problem = Problem::error("the set is for a real run that has no readings yet");
+        let problem = problem.at(Place::File(args.set.display().to_string()));
+        return Err(problem.hint("type the readings in and make the set with `labquire make --measured FILE`").into());
+    }
     let plan = SetPlan {
         names: *names,
         versions: *versions,

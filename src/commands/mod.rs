@@ -6,12 +6,15 @@ mod basis;
 mod check;
 mod console;
 mod explain;
+mod fit;
 mod handed_back;
 mod list;
 mod load;
 mod make;
 mod mark;
+mod one_file;
 mod preview;
+mod readings;
 mod schema;
 mod show;
 mod simulate;
@@ -93,6 +96,7 @@ where
         Command::Audit(audit) => audit::run(audit, language, console),
         Command::Mark(mark) => mark::run(mark, language, console),
         Command::Preview(preview) => preview::run(preview, language, console),
+        Command::Fit(fit) => fit::run(fit, language, console),
         Command::Check(check) => check::run(check, console),
         Command::Simulate(simulate) => simulate::run(simulate, console),
         Command::Schema => schema::run(console),

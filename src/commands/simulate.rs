@@ -11,13 +11,17 @@ use crate::{
     bench::{BenchError, Run, Settings},
     draw::Seed,
     experiment::Experiment,
+    fit::BenchFile,
     quantity::{Quantity, Unit, familiar, rounding},
     report::{Problem, nearest},
     variant,
 };
 
 pub(super) fn run(args: &args::Simulate, console: &mut Console<'_>) -> Result<(), Stop> {
-    let experiment = load::experiment(&args.experiment, console)?;
+    let mut experiment = load::experiment(&args.experiment, console)?;
+    if let Some(path) = &args.bench {
+        BenchFile::read(path)?.apply(&mut experiment)?;
+    }
     let set = args.seed.clone().unwrap_or_else(|| experiment.definition.id.clone());
     let seed = Seed { set: &set, student: "", attempt: 0 };
     let settings = settings(&experiment, &seed, &args.set)?;

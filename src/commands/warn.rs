@@ -61,7 +61,7 @@ pub(super) fn changed(
             let before = printed.get(&member.student.id).and_then(|answers| answers.get(&task.id));
             let now = match &member.key.answers[index] {
                 Answer::Number(number) => Some(&number.text),
-                Answer::Column(_) | Answer::Ticks => None,
+                Answer::Column(_) | Answer::Ticks | Answer::Open(_) => None,
             };
             before.zip(now).is_some_and(|(before, now)| before.split(' ').next() != Some(now))
         };

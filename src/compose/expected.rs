@@ -3,14 +3,15 @@
 
 use super::{
     Facts,
-    graph::{alt, axis, keep_apart, millimetres, thinned},
+    graph::alt,
+    sketch::{Stroke, sketch},
 };
 use crate::{
     experiment::plan::{GraphPlan, TaskBody},
-    formula::Values,
-    graph::{Scale, Smooth},
+    formula::{Symbol, Values},
+    graph::Smooth,
     quantity::Unit,
-    sheet::{Frame, Graph, Label, Series, Side},
+    sheet::Graph,
     variant::Known,
 };
 
@@ -21,9 +22,6 @@ const HEIGHT_MM: u32 = 60;
 const PLACES: u32 = 60;
 /// Share of the runs below the lower and above the upper edge of the band.
 const TAIL: f64 = 0.05;
-
-/// Width of a digit in the notes, mm.
-const DIGIT_MM: f64 = 1.6;
 
 /// A column over another, in every run.
 struct Curves(Vec<Smooth>);
@@ -44,33 +42,15 @@ pub(super) fn expected(facts: &Facts<'_>, runs: &[Known]) -> Option<Graph> {
             (column, [TAIL, 0.5, 1.0 - TAIL].map(|share| places.iter().map(|&x| curves.quantile(x, share)).collect()))
         })
         .collect();
-    let x_scale = Scale::of_data([from, to].into_iter().chain(plan.from_zero.then_some(0.0)), WIDTH_MM);
-    let heights = columns.iter().flat_map(|(_, edges)| edges.iter().flatten().copied());
-    let y_scale = Scale::of_data(heights, HEIGHT_MM);
-    let path = |heights: &[f64]| -> Vec<(f64, f64)> {
-        let place = |(&x, &y): (&f64, &f64)| (millimetres(x_scale.position(x)), millimetres(y_scale.position(y)));
-        places.iter().zip(heights).map(place).collect()
-    };
-    let mut series = Vec::new();
+    let path = |heights: &[f64]| places.iter().copied().zip(heights.iter().copied()).collect();
+    let mut strokes = Vec::new();
     for (column, [low, middle, high]) in &columns {
-        let name = facts.symbol_of(column).filter(|_| columns.len() > 1);
-        let curve = path(middle);
-        let label = name.zip(curve.last()).map(|(name, &at)| Label { at, side: Side::Right, text: name.math() });
-        series.push(Series { curve, label, ..Series::default() });
-        series.extend([low, high].map(|edge| Series { curve: path(edge), dashed: true, ..Series::default() }));
+        let name = facts.symbol_of(column).filter(|_| columns.len() > 1).map(Symbol::math);
+        strokes.push(Stroke { path: path(middle), name, ..Stroke::default() });
+        strokes.extend([low, high].map(|edge| Stroke { path: path(edge), dashed: true, ..Stroke::default() }));
     }
-    keep_apart(series.iter_mut().filter_map(|series| series.label.as_mut()).collect());
-    let mut graph = Graph {
-        width_mm: x_scale.length_mm(),
-        height_mm: y_scale.length_mm(),
-        x: thinned(axis(facts, [plan.x.as_str()].into_iter(), x_scale), DIGIT_MM),
-        y: axis(facts, plan.heights(), y_scale),
-        frame: Frame::Labelled,
-        series,
-        lines: Vec::new(),
-        notes: Vec::new(),
-        alt: String::new(),
-    };
+    let heights: Vec<&str> = plan.heights().collect();
+    let mut graph = sketch(facts, (&plan.x, &heights), &strokes, (WIDTH_MM, HEIGHT_MM), plan.from_zero);
     graph.alt = alt(facts, &graph, "curve-alt");
     Some(graph)
 }

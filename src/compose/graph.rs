@@ -39,8 +39,10 @@ const LABEL_MM: f64 = 5.0;
 pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page: Page) -> Graph {
     let Page { edition, large, view } = page;
     let paper = GraphPaper::of(large);
-    let x = data(facts, &plan.x);
-    let heights: Vec<(&str, Vec<f64>)> = plan.heights().map(|column| (column, data(facts, column))).collect();
+    let blank = facts.variant.table.rows() == 0;
+    let x = if blank { planned(facts, &plan.x) } else { data(facts, &plan.x) };
+    let heights: Vec<(&str, Vec<f64>)> =
+        plan.heights().map(|column| (column, if blank { planned(facts, column) } else { data(facts, column) })).collect();
     let levels: Vec<(f64, Math)> = plan.levels.iter().filter_map(|level| marked(facts, level)).collect();
     let zero = plan.from_zero.then_some(0.0);
     let x_scale = Scale::of_data(x.iter().copied().chain(zero), paper.width_mm);
@@ -48,6 +50,8 @@ pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page:
     let y_scale = Scale::of_data(on_axis.chain(levels.iter().map(|(value, _)| *value)), paper.height_mm);
     let width = f64::from(x_scale.length_mm());
     let frame = match (view, edition) {
+        // The scale of what is still to be read is the student's to choose.
+        (_, Edition::Support) if blank => Frame::Drawn,
         (View::Key, _) | (View::Worksheet, Edition::Support) => Frame::Labelled,
         (View::Worksheet, Edition::Core) => Frame::Drawn,
         (View::Worksheet, Edition::Extension) => Frame::Blank,
@@ -162,6 +166,16 @@ fn data(facts: &Facts<'_>, column: &str) -> Vec<f64> {
     match task.and_then(|index| facts.key.answers.get(index)) {
         Some(Answer::Column(cells)) => cells.iter().map(|cell| cell.value).collect(),
         _ => Vec::new(),
+    }
+}
+
+/// Where a column will lie that is still to be read: the schedule's as planned, any other anywhere.
+fn planned(facts: &Facts<'_>, column: &str) -> Vec<f64> {
+    let schedule = &facts.experiment.schedule;
+    if column == schedule.id {
+        (0..schedule.values.count).map(|row| schedule.values.value(row)).collect()
+    } else {
+        vec![0.0, 1.0]
     }
 }
 

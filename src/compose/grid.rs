@@ -90,6 +90,7 @@ fn cell(facts: &Facts<'_>, index: usize, language: &Language) -> GridCell {
         Some(number) => {
             GridCell { value: language.notation.number(&number.text), accept: Some(accepted(number, language)) }
         }
+        None if facts.key.gap(index).is_some() => GridCell { value: "–".to_owned(), accept: None },
         None => GridCell { value: String::new(), accept: None },
     }
 }

@@ -3,16 +3,20 @@
 
 mod audit;
 mod audit_tasks;
+mod bench_fit;
 mod class_report;
+mod comparison;
 mod cover;
 mod expected;
 mod facts;
 mod feedback;
+mod gap;
 mod graph;
 mod grid;
 mod prose;
 mod range;
 mod sheet;
+mod sketch;
 mod table;
 mod taken;
 mod task;
@@ -21,10 +25,12 @@ mod text_key;
 mod verdict;
 
 pub use audit::audit;
+pub use bench_fit::bench_fit;
 pub use class_report::class_report;
 pub use cover::{Stack, Stacked, cover};
 pub use facts::Facts;
 pub use feedback::feedback;
+pub use gap::gap;
 pub use grid::{grid, version_grid};
 pub use range::accepted;
 pub use sheet::{Labels, sheet};

@@ -22,7 +22,9 @@ pub(super) fn prose(facts: &Facts<'_>, text: &Text) -> Rich {
             Piece::Words(words) => Run::Text(together(words)),
             Piece::Symbol(name, _) => facts.symbol(name).map_or_else(|| Run::from(name), Run::from),
             Piece::Value(name, _) => {
-                facts.number(name).map_or_else(|| Run::from(name), |text| Run::from(Math::quoted(&text)))
+                // What a real run has not noted yet is named by its symbol.
+                let value = facts.number(name).map(|text| Run::from(Math::quoted(&text)));
+                value.or_else(|| facts.symbol(name).map(Run::from)).unwrap_or_else(|| Run::from(name))
             }
         })
         .collect()

@@ -2,11 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use super::{Facts, Page, View, prose::prose, table::table, task::task};
+use super::{Facts, Page, View, comparison::comparison, prose::prose, table::table, task::task};
 use crate::{
     class::Edition,
-    experiment::plan::TaskBody,
+    experiment::{Text, plan::TaskBody},
     language::{Day, Language},
+    quantity::Unit,
     sheet::{Block, Caution, Datum, Sheet, Step},
 };
 
@@ -55,11 +56,15 @@ pub fn sheet(facts: &Facts<'_>, labels: Labels<'_>, view: View) -> Sheet {
     blocks.push(Block::Data { rows: data(facts) });
     let has_column =
         facts.experiment.tasks_of(labels.edition).any(|(_, task)| matches!(task.body, TaskBody::Column(_)));
-    if view == View::Worksheet || has_column {
+    let blank = facts.variant.table.rows() == 0;
+    if view == View::Worksheet || (has_column && !blank) {
         blocks.push(Block::Table(table(facts, page)));
     }
     let tasks = facts.experiment.tasks_of(labels.edition).enumerate();
     blocks.extend(tasks.map(|(place, (index, plan))| Block::Task(Box::new(task(facts, index, plan, place + 1, page)))));
+    if view == View::Key {
+        blocks.extend(comparison(facts));
+    }
     Sheet {
         lang: code.to_owned(),
         region: None,
@@ -112,21 +117,24 @@ pub(super) fn steps(facts: &Facts<'_>) -> Vec<Step> {
         .collect()
 }
 
-/// What the student is told.
+/// What the student is told; in a real run also what is still to be noted.
 fn data(facts: &Facts<'_>) -> Vec<Datum> {
-    let definition = &facts.experiment.definition;
-    let name_of = |id: &str| {
-        let drawn = definition.drawn.get(id).filter(|drawn| drawn.told).map(|drawn| &drawn.name);
-        let given = || definition.given.get(id).map(|given| &given.name);
-        drawn.or_else(given).or_else(|| definition.readings.once.get(id).map(|once| &once.name))
-    };
-    let told = facts.variant.told.iter();
-    told.filter_map(|stated| {
+    let experiment = facts.experiment;
+    let definition = &experiment.definition;
+    let datum = |id: &str, name: &Text, unit: &Unit| {
+        let stated = facts.variant.told.iter().find(|told| told.id == id);
         Some(Datum {
-            name: name_of(&stated.id)?.printed_in(facts.language).into_owned(),
-            symbol: facts.symbol_of(&stated.id)?.math(),
-            value: facts.write(&stated.text, &stated.unit),
+            name: name.printed_in(facts.language).into_owned(),
+            symbol: facts.symbol_of(id)?.math(),
+            value: stated.map_or_else(|| unit.print(), |stated| facts.write(&stated.text, &stated.unit)),
+            blank: stated.is_none(),
         })
-    })
-    .collect()
+    };
+    let drawn = experiment.drawn.iter().filter(|drawn| drawn.told);
+    let drawn = drawn.filter_map(|drawn| datum(&drawn.id, &definition.drawn.get(&drawn.id)?.name, &drawn.unit));
+    let given = experiment.given.iter();
+    let given = given.filter_map(|given| datum(&given.id, &definition.given.get(&given.id)?.name, &given.value.unit));
+    let once = experiment.once.iter();
+    let once = once.filter_map(|once| datum(&once.id, &definition.readings.once.get(&once.id)?.name, &once.unit));
+    drawn.chain(given).chain(once).collect()
 }

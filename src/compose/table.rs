@@ -5,7 +5,8 @@ use super::{Facts, Page, View, prose::over_unit};
 use crate::{
     class::Edition,
     experiment::plan::TaskBody,
-    key::Answer,
+    key::{Answer, Gap},
+    quantity::rounding,
     sheet::{Cell, Run, Table},
 };
 
@@ -22,10 +23,21 @@ pub(super) fn table(facts: &Facts<'_>, page: Page) -> Table {
     let mut rows: Vec<Vec<Cell>> = (0..facts.variant.table.rows())
         .map(|row| facts.variant.table.row(row).map(|text| Cell::Text(notation.number(text))).collect())
         .collect();
+    if rows.is_empty() && view == View::Worksheet {
+        rows = planned(facts, heads.len());
+    }
     let mut notes = Vec::new();
     for (index, task) in experiment.tasks_of(edition) {
-        let (TaskBody::Column(plan), Some(Answer::Column(cells))) = (&task.body, facts.key.answers.get(index)) else {
-            continue;
+        let TaskBody::Column(plan) = &task.body else { continue };
+        let cells = match facts.key.answers.get(index) {
+            Some(Answer::Column(cells)) => cells,
+            // Nothing is read yet: the column is to be filled in all the same.
+            Some(Answer::Open(Gap::Blank)) => {
+                heads.push(over_unit(plan.symbol.math(), &plan.unit.print()));
+                rows.iter_mut().for_each(|line| line.push(Cell::Empty));
+                continue;
+            }
+            _ => continue,
         };
         heads.push(over_unit(plan.symbol.math(), &plan.unit.print()));
         let worked = if edition == Edition::Support { WORKED } else { 0 };
@@ -42,4 +54,16 @@ pub(super) fn table(facts: &Facts<'_>, page: Page) -> Table {
         }
     }
     Table { heads, rows, notes }
+}
+
+/// The rows of the schedule, to be filled in.
+fn planned(facts: &Facts<'_>, columns: usize) -> Vec<Vec<Cell>> {
+    let values = facts.experiment.schedule.values;
+    let row = |row| {
+        let at = rounding::to_places(values.value(row), values.places).text;
+        let mut line = vec![Cell::Text(facts.language.notation.number(&at))];
+        line.resize(columns, Cell::Empty);
+        line
+    };
+    (0..values.count).map(row).collect()
 }

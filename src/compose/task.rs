@@ -3,7 +3,7 @@
 
 use std::borrow::Cow;
 
-use super::{Facts, Page, View, graph::graph, prose::prose, range::accepted};
+use super::{Facts, Page, View, gap::gap, graph::graph, prose::prose, range::accepted};
 use crate::{
     class::Edition,
     experiment::{
@@ -12,7 +12,7 @@ use crate::{
         plan::{NumberPlan, TaskBody, TaskPlan},
     },
     formula::{Math, Node, NodeKind, working},
-    key::{Number, SlipKind},
+    key::{Gap, Number, SlipKind},
     language::Language,
     sheet::{AnswerSpace, MarkPoint, Rich, Run, Solution, Task},
 };
@@ -23,18 +23,27 @@ const ROOM_MM: u32 = 12;
 /// The task at a place of the file, numbered as on the sheet.
 pub(super) fn task(facts: &Facts<'_>, index: usize, plan: &TaskPlan, number: usize, page: Page) -> Task {
     let definition = &facts.experiment.definition.tasks[index];
+    // Before anything is read, a sheet asks everything.
+    let open = facts.key.gap(index).filter(|gap| **gap != Gap::Blank);
+    let why = open.map(|open| format!("{} {}", gap(facts, open, page.edition), facts.language.word("gap-total")));
     Task {
         number: number.to_string(),
         id: plan.id.clone(),
         ask: prose(facts, &definition.ask),
-        hint: if page.edition == Edition::Support && page.view == View::Worksheet {
+        hint: if page.edition == Edition::Support && page.view == View::Worksheet && why.is_none() {
             hint(facts, plan, definition)
         } else {
             None
         },
-        marks: definition.marks.total(),
-        space: space(facts, plan, definition, page),
-        solution: (page.view == View::Key).then(|| solution(facts, index, plan, definition)),
+        marks: if why.is_some() { 0 } else { definition.marks.total() },
+        space: match &why {
+            Some(why) => AnswerSpace::Gap { why: why.clone() },
+            None => space(facts, plan, definition, page),
+        },
+        solution: (page.view == View::Key).then(|| match why {
+            Some(gap) => Solution { gap, ..Solution::default() },
+            None => solution(facts, index, plan, definition),
+        }),
     }
 }
 
@@ -62,6 +71,8 @@ fn space(facts: &Facts<'_>, plan: &TaskPlan, definition: &definition::Task, page
             unit: if page.edition == Edition::Extension { String::new() } else { number.unit.print() },
             room_mm: ROOM_MM * definition.marks.method.max(1),
         },
+        // There is nothing yet that a key could draw.
+        (TaskBody::Graph(_), ..) if page.view == View::Key && facts.variant.table.rows() == 0 => AnswerSpace::None,
         (TaskBody::Graph(plan), Some(task), _) => AnswerSpace::Graph {
             graph: Box::new(graph(facts, plan, task, page)),
             ticks: task.ticks.iter().map(|tick| tick.printed_in(facts.language).into_owned()).collect(),
@@ -84,6 +95,8 @@ fn solution(facts: &Facts<'_>, index: usize, plan: &TaskPlan, definition: &defin
                 solution.notes.extend(slips(facts, number, task));
             }
         }
+        // Before anything is read, the way alone.
+        (TaskBody::Number(plan), None) => solution.lines = vec![large(relation(facts, plan))],
         (TaskBody::Column(plan), _) => solution.lines = vec![large(relation(facts, plan))],
         _ => {}
     }

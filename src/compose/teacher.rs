@@ -63,6 +63,7 @@ pub fn teacher(facts: &Facts<'_>, class: &str, seed: &str, members: &[Facts<'_>]
     ];
     Teacher {
         lang: code.to_owned(),
+        head: language.word("teacher").to_owned(),
         title: definition.title.printed_in(language).into_owned(),
         class: set.class.to_owned(),
         sections: sections.into_iter().flatten().collect(),

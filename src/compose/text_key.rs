@@ -1,7 +1,7 @@
 //! A key as plain text, for a small screen. In: one student's facts and labels. Out: a line a task. It must leave nothing out
 //! that a marker compares with; working stands in the printed key.
 
-use super::{Facts, Labels, accepted, prose::prose, sheet::tag};
+use super::{Facts, Labels, accepted, gap::gap, prose::prose, sheet::tag};
 use crate::{
     experiment::plan::{TaskBody, TaskPlan},
     key::Answer,
@@ -17,7 +17,10 @@ pub fn text_key(facts: &Facts<'_>, labels: Labels<'_>) -> String {
     let mut text = text.join(" · ");
     for (place, (index, task)) in facts.experiment.tasks_of(labels.edition).enumerate() {
         let marks = facts.experiment.definition.tasks[index].marks.total();
-        text.push_str(&format!("\n{:>2}  {}  [{marks}]", place + 1, answer(facts, index, task)));
+        match facts.key.gap(index) {
+            Some(open) => text.push_str(&format!("\n{:>2}  {}", place + 1, gap(facts, open, labels.edition))),
+            None => text.push_str(&format!("\n{:>2}  {}  [{marks}]", place + 1, answer(facts, index, task))),
+        }
     }
     text.push('\n');
     text

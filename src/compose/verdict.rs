@@ -18,7 +18,8 @@ pub fn verdict(attempt: &Attempt, task: &Task, language: &Language) -> String {
 /// What led to a verdict, in words; empty where the verdict says it all.
 pub fn why(attempt: &Attempt, task: &Task, language: &Language) -> String {
     let phrase = |key: &str, parts: &[(&str, String)]| {
-        parts.iter().fold(language.word(key).to_owned(), |text, (mark, part)| text.replace(mark, part))
+        let parts: Vec<(&str, &str)> = parts.iter().map(|(mark, part)| (*mark, part.as_str())).collect();
+        language.phrase(key, &parts)
     };
     let first = match attempt.why {
         Why::Plain if attempt.verdict == Verdict::FollowThrough => phrase("why-own", &[]),

@@ -28,10 +28,13 @@ impl Expected {
     /// What a student's sheet of an edition accepts.
     pub fn of(experiment: &Experiment, edition: Edition, key: &Key) -> Self {
         let definition = &experiment.definition;
-        let numbers = numeric(experiment, edition).filter_map(|(task, _, _)| {
-            let accept = &key.number(task)?.accept;
-            let marks = definition.tasks[task].marks.total();
-            Some(ExpectedNumber { task, marks, accept: (accept.0.value, accept.1.value) })
+        let numbers = numeric(experiment, edition).map(|(task, _, _)| match key.number(task) {
+            Some(number) => {
+                let marks = definition.tasks[task].marks.total();
+                ExpectedNumber { task, marks, accept: (number.accept.0.value, number.accept.1.value) }
+            }
+            // A task that a real run can't answer accepts nothing and earns nothing.
+            None => ExpectedNumber { task, marks: 0, accept: (f64::NAN, f64::NAN) },
         });
         Self { numbers: numbers.collect(), offer: Offer::of(experiment, edition, &key.known) }
     }

@@ -11,6 +11,7 @@ pub mod structure;
 mod text;
 
 pub use definition::{Definition, Fairness};
+pub(crate) use load::{FORMATS, OF_BENCH};
 pub use load::{load, read, schema};
 pub(crate) use place::escape;
 pub use place::{Path, PlaceMap, Segment};

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::Definition;
 use crate::{
-    bench::Bench,
+    bench::{Bench, Input},
     class::Edition,
     draw::Range,
     formula::{Node, Symbol},
@@ -39,6 +39,10 @@ pub struct Experiment {
     pub once: Vec<ReadQuantity>,
     /// Conditions on a good variant, in the file's order.
     pub conditions: Vec<Node>,
+    /// Inputs that a real run can tell, the most important first.
+    pub fittable: Vec<FittablePlan>,
+    /// When likely causes of a strange run are named, in the file's order.
+    pub causes: Vec<Node>,
     /// Tasks, in the file's order.
     pub tasks: Vec<TaskPlan>,
 }
@@ -93,6 +97,16 @@ pub struct SchedulePlan {
     pub bench_unit: Unit,
 }
 
+/// How far from its moment a real run's row may be read, in steps of the schedule (common practice, no source).
+const NEAR: f64 = 0.25;
+
+impl SchedulePlan {
+    /// Whether a row counts as read at a value of the schedule; both in the schedule's unit.
+    pub fn is_near(&self, at: f64, wanted: f64) -> bool {
+        (at - wanted).abs() <= NEAR * self.values.step
+    }
+}
+
 /// Something that an instrument reads.
 pub struct ReadQuantity {
     /// Its name in formulas.
@@ -109,6 +123,20 @@ pub struct ReadQuantity {
     pub instrument_name: String,
     /// The instrument, in `unit`.
     pub instrument: Instrument,
+    /// The readings that it can show, in `unit`; without ends where the definition states none.
+    pub span: (f64, f64),
+}
+
+/// An input of the bench that a real run can tell.
+pub struct FittablePlan {
+    /// The input.
+    pub input: BenchInput,
+    /// Its symbol.
+    pub symbol: Symbol,
+    /// The unit that it is printed in.
+    pub unit: Unit,
+    /// The values that are sensible, in the input's unit.
+    pub within: (f64, f64),
 }
 
 /// A task.
@@ -216,6 +244,15 @@ impl Experiment {
     /// All marks of an edition's sheet.
     pub fn marks_of(&self, edition: Edition) -> u32 {
         self.tasks_of(edition).map(|(index, _)| self.definition.tasks[index].marks.total()).sum()
+    }
+
+    /// What is read once and is an input of the bench at the same time, such as the temperature of the room.
+    pub fn read_inputs(&self) -> impl Iterator<Item = (&ReadQuantity, &'static Input)> {
+        let states = self.bench.states();
+        self.once.iter().filter_map(move |once| {
+            let input = self.bench.inputs().iter().find(|input| input.name == states[once.state].id)?;
+            Some((once, input))
+        })
     }
 
     /// The unit that a column of the table is printed in.

@@ -1,7 +1,7 @@
 //! An answer. In: a computed value. Out: its printed form and the range that earns the accuracy mark.
 //! It must not know how the value was computed.
 
-use super::{Budget, Slip};
+use super::{Budget, Gap, Slip};
 use crate::quantity::{Unit, rounding::Rounded};
 
 /// The answer to a task.
@@ -13,6 +13,8 @@ pub enum Answer {
     Column(Vec<Cell>),
     /// A graph or words: marked by ticks.
     Ticks,
+    /// None: a real run can't answer the task.
+    Open(Gap),
 }
 
 /// A computed number.

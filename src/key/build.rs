@@ -2,7 +2,7 @@
 //! It must not print anything for a reader.
 
 use super::{
-    Answer, Budget, Cause, Cell, Number,
+    Answer, Budget, Cause, Cell, Gap, Number, gap,
     ledger::Ledger,
     model::{Model, inputs_of},
     paper::Paper,
@@ -94,6 +94,9 @@ impl Key {
         variant: &Variant,
         student: &str,
     ) -> Result<Self, KeyError> {
+        if variant.measured {
+            return Ok(Self::of_measured(rule, sheet, experiment, variant));
+        }
         let known = answered(experiment, variant, student)?;
         let mut builder = Builder { rule, sheet, experiment, known: &known, ledger: Ledger::default() };
         builder.enter_readings(variant);
@@ -109,6 +112,64 @@ impl Key {
             answers.push(answer.map_err(|why| KeyError { task: task.id.clone(), student: student.to_owned(), why })?);
         }
         Ok(Self { answers, known })
+    }
+
+    /// The key to a run that was really read: what it can't answer stays open, with the reason.
+    fn of_measured(rule: Rule, sheet: GraphPaper, experiment: &Experiment, variant: &Variant) -> Self {
+        let mut known = Known::of(experiment, variant);
+        let mut gaps = Vec::with_capacity(experiment.tasks.len());
+        for task in &experiment.tasks {
+            let gap = match &task.body {
+                _ if variant.table.rows() == 0 => Some(Gap::Blank),
+                TaskBody::Number(plan) | TaskBody::Column(plan) => gap::gap(experiment, &plan.formula, &known),
+                TaskBody::Graph(_) => gap::gap_of_graph(experiment, &task.body, &known),
+                TaskBody::Text => None,
+            };
+            if let (None, TaskBody::Number(plan) | TaskBody::Column(plan)) = (&gap, &task.body)
+                && let Ok(found) = formula::evaluate(&plan.formula, &known)
+            {
+                known.add(&task.id, found);
+            }
+            gaps.push(gap);
+        }
+        let mut builder = Builder { rule, sheet, experiment, known: &known, ledger: Ledger::default() };
+        builder.enter_readings(variant);
+        let mut answers = Vec::with_capacity(experiment.tasks.len());
+        for (index, (task, gap)) in experiment.tasks.iter().zip(gaps).enumerate() {
+            let answer = match (gap, &task.body) {
+                (Some(gap), _) => Answer::Open(gap),
+                (None, TaskBody::Number(plan)) => match builder.number(index, &task.id, plan) {
+                    Ok(number) if gap::is_sure(experiment, variant, &number) => Answer::Number(Box::new(number)),
+                    Ok(_) => Answer::Open(Gap::Uncertain),
+                    Err(_) => Answer::Open(Gap::NoValue),
+                },
+                (None, TaskBody::Column(plan)) => {
+                    builder.column(index, &task.id, plan).map_or(Answer::Open(Gap::NoValue), Answer::Column)
+                }
+                (None, TaskBody::Graph(_) | TaskBody::Text) => Answer::Ticks,
+            };
+            answers.push(answer);
+        }
+        Self { answers, known }
+    }
+
+    /// Whether the readings answer a task.
+    pub fn answers(&self, task: usize) -> bool {
+        !matches!(self.answers.get(task), None | Some(Answer::Open(_)))
+    }
+
+    /// Why they do not.
+    pub fn gap(&self, task: usize) -> Option<&Gap> {
+        match self.answers.get(task) {
+            Some(Answer::Open(gap)) => Some(gap),
+            _ => None,
+        }
+    }
+
+    /// All marks of an edition's sheet that these readings can earn.
+    pub fn marks_of(&self, experiment: &Experiment, edition: Edition) -> u32 {
+        let tasks = experiment.tasks_of(edition).filter(|(index, _)| self.answers(*index));
+        tasks.map(|(index, _)| experiment.definition.tasks[index].marks.total()).sum()
     }
 
     /// The number that answers a task.

@@ -24,6 +24,7 @@
 mod answer;
 mod budget;
 mod build;
+mod gap;
 mod ledger;
 mod model;
 mod paper;
@@ -35,6 +36,7 @@ mod warn;
 pub use answer::{Answer, Cell, Number};
 pub use budget::{Bound, Budget, Cause, Contribution};
 pub use build::{Key, KeyError, Rule, answered};
+pub use gap::Gap;
 pub use points::line_points;
 pub use slip::{Slip, SlipKind};
 pub use warn::slip_warnings;

@@ -86,6 +86,11 @@ impl Language {
         format!("{}{}", self.word(key), self.word("colon"))
     }
 
+    /// A fixed word with parts in place of its marks, such as `{found}`.
+    pub fn phrase(&self, key: &str, parts: &[(&str, &str)]) -> String {
+        parts.iter().fold(self.word(key).to_owned(), |text, (mark, part)| text.replace(mark, part))
+    }
+
     /// All fixed words by key.
     pub fn words(&self) -> &BTreeMap<String, String> {
         &self.words

@@ -205,7 +205,7 @@ impl Reader<'_> {
     }
 
     fn entry(&mut self, row: &Row, sheet: usize, index: usize, task: &TaskPlan) -> Entry {
-        let asked = task.editions.contains(&self.members[sheet].edition);
+        let asked = self.members[sheet].asks(self.experiment, index);
         let Some(cell) = self.cell(row, &task.id).cloned() else {
             return if asked { Entry::Blank } else { Entry::Outside };
         };
@@ -241,7 +241,7 @@ impl Reader<'_> {
             return None;
         }
         let reason = self.cell(row, REASON).map(|cell| cell.text.clone()).unwrap_or_default();
-        let most = self.experiment.marks_of(self.members[sheet].edition);
+        let most = self.members[sheet].key.marks_of(self.experiment, self.members[sheet].edition);
         match cell.text.parse::<u32>() {
             Ok(marks) if marks <= most => Some(Override { marks, reason }),
             _ => {

@@ -86,7 +86,7 @@ fn student(experiment: &Experiment, members: &[Member<'_>], row: &FilledRow) -> 
     let mut attempts = Vec::with_capacity(experiment.tasks.len());
     for (index, (task, entry)) in experiment.tasks.iter().zip(&row.entries).enumerate() {
         let definition = &experiment.definition.tasks[index];
-        let attempt = task.editions.contains(&sheet.edition).then(|| match (&task.body, sheet.key.number(index)) {
+        let attempt = sheet.asks(experiment, index).then(|| match (&task.body, sheet.key.number(index)) {
             (TaskBody::Number(plan), Some(key)) => {
                 let credit = definition.number.as_ref().and_then(|number| number.credit.clone()).unwrap_or_default();
                 let credit = credit.or(&experiment.definition.credit.clone().unwrap_or_default());

@@ -20,7 +20,7 @@ pub fn answers_csv(plan: &SetPlan<'_>, members: &[Member<'_>]) -> Vec<u8> {
     for member in members {
         let name = plan.printed_name(member).unwrap_or_default();
         let tasks = plan.experiment.tasks.iter();
-        let cells = tasks.map(|task| if task.editions.contains(&member.edition) { "" } else { LACKS });
+        let cells = tasks.enumerate().map(|(index, _)| if member.asks(plan.experiment, index) { "" } else { LACKS });
         let front = [member.student.id.as_str(), name].into_iter();
         let _ = writer.write_record(front.chain(cells).chain([member.code.as_str(), "", ""]));
     }

@@ -4,11 +4,12 @@
 use indexmap::IndexMap;
 
 use super::{
-    SetPlan,
+    Readings, SetPlan,
     placing::{self, Placed, Ticket},
 };
 use crate::{
     class::{Code, Edition, Seat, Student},
+    experiment::Experiment,
     key::{Key, KeyError},
     language::Language,
     variant::{DrawError, Variant},
@@ -51,6 +52,13 @@ pub struct Member<'a> {
     pub apart: bool,
 }
 
+impl Member<'_> {
+    /// Whether the sheet asks a task, and its readings can answer it.
+    pub fn asks(&self, experiment: &Experiment, task: usize) -> bool {
+        experiment.tasks[task].editions.contains(&self.edition) && self.key.answers(task)
+    }
+}
+
 /// The members of a set, and what could not be had.
 pub struct Draft<'a> {
     /// In printing order.
@@ -89,6 +97,9 @@ impl<'a> SetPlan<'a> {
     /// # Errors
     /// A [`SetError`] for every student, or version, that could not be drawn or keyed.
     pub fn draft(&self, wanted: impl Fn(&Student, &str) -> bool) -> Result<Draft<'a>, Vec<SetError>> {
+        if self.readings != Readings::Drawn {
+            return Ok(self.undrawn(wanted));
+        }
         let (codes, (versions, clashes)) = (self.codes(), self.dealt());
         let tickets = self.tickets(&versions);
         let listed: Vec<Ticket> = tickets.values().cloned().collect();

@@ -10,8 +10,10 @@ mod members;
 mod placing;
 mod plan;
 mod printing;
+mod readings_form;
 mod record;
 mod recorded;
+mod runs;
 mod stack;
 mod staging;
 
@@ -26,5 +28,7 @@ pub use members::{Crowd, Draft, Held, Member, SetError};
 pub use placing::{Placed, Ticket, place};
 pub use plan::SetPlan;
 pub use printing::{Order, Print, Printing, PrintingError};
+pub use readings_form::{readings_csv, readings_xlsx};
 pub use record::{PROGRAM, record};
 pub use recorded::{Recorded, recorded};
+pub use runs::Readings;

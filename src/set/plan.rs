@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Held, Member};
+use super::{Held, Member, Readings};
 use crate::{
     class::{self, Code, Edition, Roster, Seat, Student},
     compose::{Facts, Labels},
@@ -39,6 +39,10 @@ pub struct SetPlan<'a> {
     pub fonts: &'a Fonts,
     /// What students have already, by their ids.
     pub held: &'a BTreeMap<String, Held>,
+    /// Where readings come from.
+    pub readings: Readings<'a>,
+    /// The text of the bench file that the experiment's bench was set by.
+    pub bench: Option<&'a str>,
 }
 
 /// Nobody has anything yet.
@@ -59,6 +63,8 @@ impl<'a> SetPlan<'a> {
             day: None,
             fonts: Fonts::shipped(),
             held: &NOTHING,
+            readings: Readings::Drawn,
+            bench: None,
         }
     }
 

@@ -9,7 +9,7 @@ use std::{
     },
 };
 
-use super::{FolderError, Member, SetPlan, placing::natural};
+use super::{FolderError, Member, Readings, SetPlan, placing::natural};
 use crate::{
     compose::{self, Facts, Labels, View},
     press::{Binding, Documents, Leaf, Paper, PdfJob, Press, PressError, Printed, Standards, Work},
@@ -156,7 +156,7 @@ impl<'a> Print<'a> {
         let all: Vec<usize> = (0..self.members.len()).collect();
         let mut jobs: Vec<Job> =
             volumes("worksheets", &all).map(|(file, places)| Job::Worksheets(file, places)).collect();
-        if self.plan.versions.is_some() {
+        if self.shares_keys() {
             jobs.extend(volumes("keys", &self.shared_keys()).map(|(file, places)| Job::SharedKeys(file, places)));
         } else {
             jobs.extend(volumes("keys", &all).map(|(file, places)| Job::Keys(file, places)));
@@ -168,8 +168,15 @@ impl<'a> Print<'a> {
             }
         }
         jobs.extend(self.plan.versions.map(|_| Job::VersionGrid));
-        jobs.extend([Job::Grid, Job::Teacher]);
+        // Before anything is read there is nothing to mark.
+        jobs.extend((self.plan.readings != Readings::Blank).then_some(Job::Grid));
+        jobs.push(Job::Teacher);
         jobs
+    }
+
+    /// Whether students share keys.
+    fn shares_keys(&self) -> bool {
+        self.plan.versions.is_some() || self.plan.readings == Readings::Blank
     }
 
     /// A member for each different key, by version: what an edition asks, and the paper it is read from, make keys differ.
@@ -205,7 +212,7 @@ impl<'a> Print<'a> {
 
     /// The keys as plain text, in the order of the printed ones.
     pub fn text_keys(&self) -> String {
-        let shared = self.plan.versions.is_some();
+        let shared = self.shares_keys();
         let places = if shared { self.shared_keys() } else { (0..self.members.len()).collect() };
         let keys = places.iter().map(|&place| {
             let member = &self.members[place];

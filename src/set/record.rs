@@ -6,6 +6,7 @@ use serde_json::{Map, Value, json};
 use super::{Draft, Member, SetPlan, recorded::FORMAT};
 use crate::{
     class::Edition,
+    compose,
     experiment::plan::TaskBody,
     key::{Answer, Number},
     quantity::Unit,
@@ -30,6 +31,8 @@ pub fn record(plan: &SetPlan<'_>, draft: &Draft<'_>, pages: &[usize]) -> Value {
         "seed": plan.seed,
         "class": plan.roster.name,
         "versions": plan.versions,
+        "source": plan.readings.word(),
+        "bench": plan.bench,
         "names": plan.names,
         "date": plan.day.map(|day| day.to_string()),
         "fonts": plan.fonts.families(),
@@ -125,6 +128,10 @@ fn answers(plan: &SetPlan<'_>, member: &Member<'_>) -> Map<String, Value> {
             let language = &member.language.code;
             let answer = match (&member.key.answers[index], &task.body) {
                 (Answer::Number(number), _) => number_answer(number, marks),
+                (Answer::Open(open), _) => {
+                    let facts = plan.facts(member, plan.language);
+                    json!({ "open": compose::gap(&facts, open, member.edition), "marks": 0 })
+                }
                 (Answer::Column(cells), TaskBody::Column(plan)) => {
                     let texts: Vec<&str> = cells.iter().map(|cell| cell.text.as_str()).collect();
                     let values: Vec<f64> = cells.iter().map(|cell| cell.value).collect();

@@ -14,6 +14,7 @@ use crate::{
     class::{Code, Edition, Roster, Seat, Student},
     copying::CopyLimit,
     experiment::{self, Experiment},
+    fit::BenchFile,
     quantity::Unit,
     readings::{Column, Table},
     report::{Place, Problem, Problems, Source},
@@ -41,6 +42,10 @@ pub struct Recorded {
     pub limit: CopyLimit,
     /// The answers as printed, by student and task.
     pub answers: HashMap<String, HashMap<String, String>>,
+    /// Whether its readings were drawn, are still to be taken, or were taken: the word of [`super::Readings::word`].
+    pub source: String,
+    /// The text of the bench file that it was made with.
+    pub bench: Option<String>,
 }
 
 /// The record as it lies in the file: only what is read back.
@@ -53,7 +58,15 @@ struct File {
     versions: Option<usize>,
     names: bool,
     copy_limit: CopyLimit,
+    #[serde(default = "drawn")]
+    source: String,
+    bench: Option<String>,
     students: Vec<Row>,
+}
+
+/// What records say that were made before there were others.
+fn drawn() -> String {
+    super::Readings::Drawn.word().to_owned()
 }
 
 #[derive(Deserialize)]
@@ -122,7 +135,11 @@ pub fn recorded(folder: &Path) -> Result<Recorded, Problems> {
         return Err(vec![problem.at(at()).hint("use the version of labquire that made the set")]);
     }
     let source = Source::new(format!("{} in {name}", file.definition.file), file.definition.text);
-    let (experiment, _) = experiment::load(&source)?;
+    let (mut experiment, _) = experiment::load(&source)?;
+    if let Some(bench) = &file.bench {
+        BenchFile::parse(&Source::new(format!("bench in {name}"), bench.clone()))?.apply(&mut experiment)?;
+    }
+    let taken = file.source != drawn();
     let mut problems = Problems::new();
     let mut held = BTreeMap::new();
     let mut students = Vec::new();
@@ -130,7 +147,7 @@ pub fn recorded(folder: &Path) -> Result<Recorded, Problems> {
     let mut rows = std::mem::take(&mut file.students);
     rows.sort_by_key(|row| row.version);
     for row in rows {
-        match row.held(&experiment) {
+        match row.held(&experiment, taken) {
             Some(one) => held.insert(row.id.clone(), one),
             None => {
                 let problem = Problem::error(format!("the entry of student `{}` is not whole", row.id)).at(at());
@@ -148,8 +165,8 @@ pub fn recorded(folder: &Path) -> Result<Recorded, Problems> {
         return Err(problems);
     }
     let roster = Roster { name: std::mem::take(&mut file.class), students };
-    let File { seed, versions, names, copy_limit: limit, .. } = file;
-    Ok(Recorded { experiment, seed, roster, versions, held, names, limit, answers })
+    let File { seed, versions, names, copy_limit: limit, source, bench, .. } = file;
+    Ok(Recorded { experiment, seed, roster, versions, held, names, limit, answers, source, bench })
 }
 
 fn parse(source: &Arc<Source>) -> Result<File, Problem> {
@@ -177,18 +194,20 @@ impl Row {
         }
     }
 
-    /// What the student has; nothing where a part is missing or is no number.
-    fn held(&self, experiment: &Experiment) -> Option<Held> {
+    /// What the student has; nothing where a part is missing or is no number. Of readings that were `taken` only what was
+    /// noted is there.
+    fn held(&self, experiment: &Experiment, taken: bool) -> Option<Held> {
         let drawn = experiment.drawn.iter().map(|drawn| stated(&self.parameters, &drawn.id, &drawn.unit));
         let told = experiment.drawn.iter().filter(|drawn| drawn.told).map(|drawn| (&drawn.id, &drawn.unit));
         let given = experiment.given.iter().map(|given| (&given.id, &given.value.unit));
         let once = experiment.once.iter().map(|once| (&once.id, &once.unit));
         let told = told.chain(given).chain(once).map(|(id, unit)| stated(&self.given, id, unit));
         let variant = Variant {
-            drawn: drawn.collect::<Option<_>>()?,
-            told: told.collect::<Option<_>>()?,
+            drawn: if taken { Vec::new() } else { drawn.collect::<Option<_>>()? },
+            told: if taken { told.flatten().collect() } else { told.collect::<Option<_>>()? },
             table: self.readings.table(experiment)?,
             run: None,
+            measured: taken,
             attempt: self.draw,
         };
         let code = Code::parse(&self.code).ok()?;

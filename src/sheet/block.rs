@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::{Math, Rich, Task};
+use super::{Graph, Math, Rich, Task};
 
 /// A block of a sheet.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -50,6 +50,15 @@ pub enum Block {
     Table(Table),
     /// A task.
     Task(Box<Task>),
+    /// A real run beside its bench.
+    Comparison {
+        /// The heading.
+        heading: String,
+        /// Both in a small graph.
+        graph: Box<Graph>,
+        /// What to say of it.
+        lines: Vec<Rich>,
+    },
 }
 
 /// A hazard and what to do about it.
@@ -77,8 +86,10 @@ pub struct Datum {
     pub name: String,
     /// Its symbol.
     pub symbol: Math,
-    /// Its value with unit.
+    /// Its value with unit; where it is still to be noted, the unit alone.
     pub value: String,
+    /// Whether it is still to be noted.
+    pub blank: bool,
 }
 
 /// A table of readings.

@@ -15,6 +15,8 @@ pub struct Solution {
     pub accept: Option<String>,
     /// What earns marks.
     pub points: Vec<MarkPoint>,
+    /// Why there is no answer; empty where there is one.
+    pub gap: String,
     /// A model answer in words.
     pub model: Option<Rich>,
     /// Remarks.

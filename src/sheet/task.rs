@@ -53,6 +53,11 @@ pub enum AnswerSpace {
         /// The points.
         items: Vec<String>,
     },
+    /// None, and why.
+    Gap {
+        /// Why the task can't be answered.
+        why: String,
+    },
     /// None.
     None,
 }

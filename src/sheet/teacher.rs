@@ -11,6 +11,8 @@ use super::{Caution, Graph, Rich};
 pub struct Teacher {
     /// Language of the fixed words.
     pub lang: String,
+    /// What kind of paper it is.
+    pub head: String,
     /// Title of the experiment.
     pub title: String,
     /// The class; empty where there is none.

@@ -45,6 +45,8 @@ pub(crate) type Row = Vec<Cell>;
 /// The rows of a file; blank rows are left out.
 #[derive(Debug)]
 pub(crate) struct Table {
+    /// The sheet of a workbook that they stand on.
+    pub(crate) sheet: Option<String>,
     /// The rows, the header first.
     pub(crate) rows: Vec<Row>,
     /// What was noticed while they were split.
@@ -56,6 +58,27 @@ pub(crate) struct Table {
 /// # Errors
 /// A problem where the file can't be read as a table at all.
 pub(crate) fn read(path: &Path, purpose: Purpose) -> Result<Table, Problem> {
+    let tables = tables(path, purpose, Sheets::First)?;
+    let nothing = Table { sheet: None, rows: Vec::new(), problems: Vec::new() };
+    Ok(tables.into_iter().next().unwrap_or(nothing))
+}
+
+/// Which sheets of a workbook are read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Sheets {
+    First,
+    All,
+}
+
+/// Reads the table of a csv file, or those of all sheets of a workbook.
+///
+/// # Errors
+/// A problem where the file can't be read as a table at all.
+pub(crate) fn read_all(path: &Path, purpose: Purpose) -> Result<Vec<Table>, Problem> {
+    tables(path, purpose, Sheets::All)
+}
+
+fn tables(path: &Path, purpose: Purpose, sheets: Sheets) -> Result<Vec<Table>, Problem> {
     let Purpose { file, content } = purpose;
     let name = path.display().to_string();
     let fail = |message: String| Problem::error(message).at(Place::File(name.clone()));
@@ -76,7 +99,7 @@ pub(crate) fn read(path: &Path, purpose: Purpose) -> Result<Table, Problem> {
     }
     let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase()).unwrap_or_default();
     if ["xlsx", "xlsm", "xls", "ods"].contains(&ending.as_str()) {
-        return workbook::table(&bytes, ["xlsx", "xlsm"].contains(&ending.as_str()), &name);
+        return workbook::tables(&bytes, ["xlsx", "xlsm"].contains(&ending.as_str()), &name, sheets);
     }
     if bytes.starts_with(b"PK\x03\x04") {
         return Err(fail("the file is a workbook, not a csv file".to_owned()).hint("give it the ending `.xlsx`"));
@@ -93,7 +116,7 @@ pub(crate) fn read(path: &Path, purpose: Purpose) -> Result<Table, Problem> {
             .label("the first letter that depends on it");
         table.problems.push(notice.hint("if a name looks wrong, save the file as UTF-8"));
     }
-    Ok(table)
+    Ok(vec![table])
 }
 
 /// The bytes of the first sign beyond ASCII.

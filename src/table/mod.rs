@@ -6,5 +6,5 @@ mod file;
 mod text;
 mod workbook;
 
-pub(crate) use file::{Cell, CellKind, Purpose, Row, Table, read};
+pub(crate) use file::{Cell, CellKind, Purpose, Row, Table, read, read_all};
 pub(crate) use text::rows;

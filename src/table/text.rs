@@ -15,7 +15,7 @@ pub(crate) fn rows(source: &Arc<Source>) -> Table {
         .flexible(true)
         .delimiter(sign)
         .from_reader(&text.as_bytes()[start..]);
-    let mut table = Table { rows: Vec::new(), problems: Vec::new() };
+    let mut table = Table { sheet: None, rows: Vec::new(), problems: Vec::new() };
     for record in reader.records() {
         let record = match record {
             Ok(record) => record,
@@ -60,20 +60,27 @@ fn named_delimiter(text: &str) -> Option<(usize, u8)> {
     named.then(|| (text.find('\n').map_or(text.len(), |at| at + 1), sign))
 }
 
-/// The delimiter of a table: the commonest of semicolon, tab and comma in its first line, outside quotes.
+/// Lines that a delimiter is looked for in.
+const LINES: usize = 60;
+
+/// The delimiter of a table: the commonest of semicolon, tab and comma in its first line, outside quotes; where most of the
+/// lines below lack it, as below what a logger says of itself, the first of the three that most of them have.
 fn delimiter(text: &str) -> u8 {
-    let line = text.lines().find(|line| !line.trim().is_empty()).unwrap_or_default();
-    let mut counts = [(b';', 0), (b'\t', 0), (b',', 0)];
-    let mut quoted = false;
-    for byte in line.bytes() {
-        if byte == b'"' {
-            quoted = !quoted;
-        } else if let Some(entry) = counts.iter_mut().find(|(sign, _)| *sign == byte && !quoted) {
-            entry.1 += 1;
-        }
-    }
-    let most = counts.iter().map(|entry| entry.1).max().unwrap_or(0);
-    counts.iter().find(|entry| entry.1 == most).map_or(b',', |entry| entry.0)
+    const SIGNS: [u8; 3] = [b';', b'\t', b','];
+    let lines: Vec<&str> = text.lines().filter(|line| !line.trim().is_empty()).take(LINES).collect();
+    let count = |line: &str, sign: u8| {
+        let mut quoted = false;
+        let outside = line.bytes().filter(|&byte| {
+            quoted ^= byte == b'"';
+            byte == sign && !quoted
+        });
+        outside.count()
+    };
+    let common = |sign: u8| 2 * lines.iter().filter(|line| count(line, sign) > 0).count() > lines.len();
+    let head = lines.first().copied().unwrap_or_default();
+    let most = SIGNS.into_iter().map(|sign| count(head, sign)).max().unwrap_or(0);
+    let first = SIGNS.into_iter().find(|&sign| count(head, sign) == most).unwrap_or(b',');
+    if most > 0 && common(first) { first } else { SIGNS.into_iter().find(|&sign| common(sign)).unwrap_or(first) }
 }
 
 /// The bytes of the field that starts at `at`. As for the reader, a quote counts only where a field starts with it.

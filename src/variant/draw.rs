@@ -171,5 +171,5 @@ pub(crate) fn attempt(experiment: &Experiment, seed: &Seed<'_>) -> Result<Varian
         unit: given.value.unit.clone(),
     });
     let told = shown.map(|(_, stated)| stated.clone()).chain(given).chain(once_of(experiment, &run, seed)).collect();
-    Ok(Variant { drawn, told, table, run: Some(run), attempt: seed.attempt })
+    Ok(Variant { drawn, told, table, run: Some(run), measured: false, attempt: seed.attempt })
 }

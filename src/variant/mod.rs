@@ -36,6 +36,8 @@ pub struct Variant {
     pub table: Table,
     /// The true states behind them; nothing where the readings come from a record.
     pub run: Option<Run>,
+    /// Whether the readings were really taken, so that a task may have no answer.
+    pub measured: bool,
     /// Which draw of this student it is, from 0.
     pub attempt: u32,
 }

@@ -82,17 +82,18 @@ class Targets:
         return brentq(lambda t: self.gains[which] - self.loss(t), self.room, 900.0, xtol=1e-13)
 
 
-rows = []
-for index, changes in enumerate(SETS):
-    targets = Targets({**DEFAULTS, **changes})
-    states, again = targets.run("DOP853"), targets.run("Radau")
-    assert np.allclose(states, again, rtol=1e-8, atol=1e-7), (states - again)
-    text = ";".join(f"{name}={value!r}" for name, value in {**DEFAULTS, **changes}.items())
-    for time, (first, second, p1, p2, supplied, lost) in zip(TIMES, states):
-        if not targets.p["probe_lag"]:
-            p1, p2 = targets.touched(first), targets.touched(second)
-        values = [first, second, p1, p2, targets.spot, supplied, lost, targets.limit(0), targets.limit(1)]
-        rows.append([index, text, time] + [float(value) for value in values])
-header = ("set,settings,t_s,lens_C,bare_C,lens_probe_C,bare_probe_C,spot_m,supplied_J,lost_J,lens_limit_C,"
-          "bare_limit_C").split(",")
-keep("lens_heating.csv", header, rows, 1e-7)
+if __name__ == "__main__":
+    rows = []
+    for index, changes in enumerate(SETS):
+        targets = Targets({**DEFAULTS, **changes})
+        states, again = targets.run("DOP853"), targets.run("Radau")
+        assert np.allclose(states, again, rtol=1e-8, atol=1e-7), (states - again)
+        text = ";".join(f"{name}={value!r}" for name, value in {**DEFAULTS, **changes}.items())
+        for time, (first, second, p1, p2, supplied, lost) in zip(TIMES, states):
+            if not targets.p["probe_lag"]:
+                p1, p2 = targets.touched(first), targets.touched(second)
+            values = [first, second, p1, p2, targets.spot, supplied, lost, targets.limit(0), targets.limit(1)]
+            rows.append([index, text, time] + [float(value) for value in values])
+    header = ("set,settings,t_s,lens_C,bare_C,lens_probe_C,bare_probe_C,spot_m,supplied_J,lost_J,lens_limit_C,"
+              "bare_limit_C").split(",")
+    keep("lens_heating.csv", header, rows, 1e-7)

@@ -96,16 +96,17 @@ class Loop:
         return plate, water_of(plate)
 
 
-rows = []
-for index, changes in enumerate(SETS):
-    loop = Loop({**DEFAULTS, **changes})
-    states, again = loop.run("DOP853"), loop.run("Radau")
-    assert np.allclose(states, again, rtol=1e-8, atol=1e-8), (states - again)
-    limits = loop.limit()
-    text = ";".join(f"{name}={value!r}" for name, value in {**DEFAULTS, **changes}.items())
-    for time, (plate, water, supplied, lost) in zip(TIMES, states):
-        outlet = water + loop.passed(plate, water) / loop.rate(water)
-        values = [plate, water, outlet, supplied, lost, *limits]
-        rows.append([index, text, time] + [float(value) for value in values])
-header = "set,settings,t_s,plate_C,water_C,outlet_C,supplied_J,lost_J,plate_limit_C,water_limit_C".split(",")
-keep("pumped_loop.csv", header, rows, 1e-7)
+if __name__ == "__main__":
+    rows = []
+    for index, changes in enumerate(SETS):
+        loop = Loop({**DEFAULTS, **changes})
+        states, again = loop.run("DOP853"), loop.run("Radau")
+        assert np.allclose(states, again, rtol=1e-8, atol=1e-8), (states - again)
+        limits = loop.limit()
+        text = ";".join(f"{name}={value!r}" for name, value in {**DEFAULTS, **changes}.items())
+        for time, (plate, water, supplied, lost) in zip(TIMES, states):
+            outlet = water + loop.passed(plate, water) / loop.rate(water)
+            values = [plate, water, outlet, supplied, lost, *limits]
+            rows.append([index, text, time] + [float(value) for value in values])
+    header = "set,settings,t_s,plate_C,water_C,outlet_C,supplied_J,lost_J,plate_limit_C,water_limit_C".split(",")
+    keep("pumped_loop.csv", header, rows, 1e-7)

@@ -72,14 +72,15 @@ class Vessel:
         return brentq(lambda t: self.p["heater_heat_share"] * self.power - self.loss(t), -20.0, 1000.0, xtol=1e-13)
 
 
-rows = []
-for index, changes in enumerate(SETS):
-    vessel = Vessel({**DEFAULTS, **changes})
-    states, again = vessel.run("DOP853"), vessel.run("Radau")
-    assert np.allclose(states, again, rtol=1e-8, atol=1e-8), (states - again)
-    assert states[:, 0].max() <= 95.0, states
-    text = ";".join(f"{name}={value!r}" for name, value in {**DEFAULTS, **changes}.items())
-    for time, state in zip(TIMES, states):
-        rows.append([index, text, time] + [float(value) for value in state] + [float(vessel.limit())])
-header = "set,settings,t_s,water_C,probe_C,supplied_J,lost_J,limit_C".split(",")
-keep("vessel.csv", header, rows, 1e-7)
+if __name__ == "__main__":
+    rows = []
+    for index, changes in enumerate(SETS):
+        vessel = Vessel({**DEFAULTS, **changes})
+        states, again = vessel.run("DOP853"), vessel.run("Radau")
+        assert np.allclose(states, again, rtol=1e-8, atol=1e-8), (states - again)
+        assert states[:, 0].max() <= 95.0, states
+        text = ";".join(f"{name}={value!r}" for name, value in {**DEFAULTS, **changes}.items())
+        for time, state in zip(TIMES, states):
+            rows.append([index, text, time] + [float(value) for value in state] + [float(vessel.limit())])
+    header = "set,settings,t_s,water_C,probe_C,supplied_J,lost_J,limit_C".split(",")
+    keep("vessel.csv", header, rows, 1e-7)

@@ -5,6 +5,7 @@ mod credit;
 mod fairness;
 mod quantities;
 mod readings;
+mod real;
 mod tasks;
 mod teacher;
 mod walk;
@@ -17,6 +18,7 @@ pub use credit::{Credit, MarkKind};
 pub use fairness::Fairness;
 pub use quantities::{Drawn, Given};
 pub use readings::{Column, Instrument, Once, Readings, Schedule};
+pub use real::{Cause, Fittable, Span};
 pub use tasks::{Answered, ColumnTask, Curve, GraphTask, Marks, NumberTask, Slip, Task, TextTask};
 pub use teacher::{Step as TimeStep, Teacher};
 
@@ -67,6 +69,12 @@ pub struct Definition {
     /// What a student's readings must fulfil; those that do not are drawn again.
     #[serde(default)]
     pub conditions: Vec<Condition>,
+    /// Inputs of the bench that a real run can tell, by their names, the most important first.
+    #[serde(default)]
+    pub fittable: IndexMap<String, Fittable>,
+    /// Likely causes of a real run that differs from what the bench should give, the likeliest first.
+    #[serde(default)]
+    pub compare: Vec<Cause>,
     /// How far sheets may differ in difficulty.
     #[serde(default)]
     pub fairness: Option<Fairness>,

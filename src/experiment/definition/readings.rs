@@ -4,6 +4,7 @@ use indexmap::IndexMap;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+use super::Span;
 use crate::{experiment::Text, quantity::Quantity};
 
 /// An instrument.
@@ -22,6 +23,9 @@ pub struct Instrument {
     pub limit_percent: f64,
     /// Standard deviation of repeated readings, such as `0.05 K`.
     pub noise: Quantity,
+    /// The readings that it can show; a real run's readings beyond are faults.
+    #[serde(default)]
+    pub span: Option<Span>,
 }
 
 /// What is read.

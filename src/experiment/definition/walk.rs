@@ -26,6 +26,9 @@ impl Definition {
         for (index, condition) in self.conditions.iter().enumerate() {
             all.push((format!("/conditions/{index}/why"), &condition.why));
         }
+        all.extend(self.fittable.iter().map(|(id, one)| (format!("/fittable/{}/name", escape(id)), &one.name)));
+        let causes = self.compare.iter().enumerate();
+        all.extend(causes.map(|(index, cause)| (format!("/compare/{index}/says"), &cause.says)));
         for (index, task) in self.tasks.iter().enumerate() {
             task_texts(&mut all, &format!("/tasks/{index}"), task);
         }

@@ -124,8 +124,17 @@ impl Checker<'_> {
             self.faulty.insert(id.to_owned());
             return None;
         }
+        let span = self.span(&column.with, instrument?, &unit);
         let instrument = self.instrument(&column.with, instrument?, &unit)?;
-        let instrument_name = column.with.clone();
-        Some(ReadQuantity { id: id.to_owned(), symbol: symbol?, state, state_unit, unit, instrument_name, instrument })
+        Some(ReadQuantity {
+            id: id.to_owned(),
+            symbol: symbol?,
+            state,
+            state_unit,
+            unit,
+            instrument_name: column.with.clone(),
+            instrument,
+            span: span?,
+        })
     }
 }

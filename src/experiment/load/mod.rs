@@ -9,6 +9,7 @@ mod instruments;
 mod marks;
 mod measured;
 mod names;
+mod real;
 mod tasks;
 mod texts;
 mod words;
@@ -24,12 +25,13 @@ use crate::{
 };
 
 pub(crate) use names::Names;
+pub(crate) use real::OF_BENCH;
 
 /// The format that this program reads.
 const FORMAT: u32 = 1;
 
 /// Texts whose writing is checked with the form of the file, so that all of them are found at once.
-const FORMATS: &[structure::Format] = &[structure::Format { name: Quantity::FORMAT, read: read_quantity }];
+pub(crate) const FORMATS: &[structure::Format] = &[structure::Format { name: Quantity::FORMAT, read: read_quantity }];
 
 fn read_quantity(text: &str) -> Result<(), structure::FormatFault> {
     let QuantityError { message, hint, span } = match text.parse::<Quantity>() {
@@ -130,6 +132,8 @@ impl Checker<'_> {
         self.gather_names(&definition, &mut names);
         let tasks = self.tasks(&definition, &mut names);
         let conditions = self.conditions(&definition, &mut names);
+        let fittable = self.fittable(&definition, bench);
+        let causes = self.causes(&definition, &names);
         self.words(&definition, &names);
         Some(Experiment {
             source: Arc::clone(source),
@@ -139,6 +143,8 @@ impl Checker<'_> {
             columns,
             once,
             conditions,
+            fittable,
+            causes,
             tasks,
             bench: bench?,
             schedule: schedule?,

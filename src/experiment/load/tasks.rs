@@ -34,19 +34,24 @@ impl Checker<'_> {
     }
 
     pub(super) fn conditions(&mut self, definition: &Definition, names: &mut Names) -> Vec<Node> {
-        let mut found = Vec::new();
         names.begin("");
-        for (index, condition) in definition.conditions.iter().enumerate() {
-            let pointer = format!("/conditions/{index}/holds");
-            let Some((node, _)) = self.formula(&pointer, &condition.holds, names, true) else { continue };
-            if matches!(node.kind, formula::NodeKind::Compare(..)) {
-                found.push(node);
-            } else {
-                let hint = Some("compare two sides, such as `last(T) - first(T) > 20 K`".to_owned());
-                self.error(&pointer, "the condition compares nothing", "expected a comparison", hint);
-            }
+        let conditions = definition.conditions.iter().enumerate();
+        conditions
+            .filter_map(|(index, condition)| {
+                self.comparison(&format!("/conditions/{index}/holds"), &condition.holds, names)
+            })
+            .collect()
+    }
+
+    /// A formula that compares two sides.
+    pub(super) fn comparison(&mut self, pointer: &str, text: &str, names: &Names) -> Option<Node> {
+        let (node, _) = self.formula(pointer, text, names, true)?;
+        if matches!(node.kind, formula::NodeKind::Compare(..)) {
+            return Some(node);
         }
-        found
+        let hint = Some("compare two sides, such as `last(T) - first(T) > 20 K`".to_owned());
+        self.error(pointer, "the condition compares nothing", "expected a comparison", hint);
+        None
     }
 
     fn body(&mut self, pointer: &str, task: &Task, definition: &Definition, names: &mut Names) -> Option<TaskBody> {
