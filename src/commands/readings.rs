@@ -5,7 +5,7 @@ use std::{collections::BTreeMap, path::Path};
 
 use super::{Console, Stop, args, basis::Basis};
 use crate::{
-    class::Roster,
+    class::{Roster, Student},
     experiment::Experiment,
     measured::{self, MeasuredFile, MeasuredRun, Role, sought},
     quantity::Quantity,
@@ -133,50 +133,31 @@ fn told(set: &[String], experiment: &Experiment) -> Result<Vec<crate::variant::S
     if problems.is_empty() { Ok(found) } else { Err(problems) }
 }
 
-/// Runs under the names of the class: an id, or a group.
+/// The run of each student: that of the group, else the one under the student's id, else the only one there is.
 fn dealt(
     experiment: &Experiment,
     roster: &Roster,
     runs: Vec<MeasuredRun>,
     console: &mut Console<'_>,
 ) -> Result<BTreeMap<String, Variant>, Stop> {
-    let students = &roster.students;
-    let names = || students.iter().map(|student| &student.id).chain(students.iter().filter_map(|student| student.group.as_ref()));
-    // A sheet called `Group 2` is that of group 2.
-    let whose = |who: &str| {
-        let last = who.rsplit(' ').next().unwrap_or(who);
-        let groups = || students.iter().filter_map(|student| student.group.as_ref());
-        let same = |name: &&String| name.eq_ignore_ascii_case(who);
-        groups().find(same).or_else(|| names().find(same)).or_else(|| groups().find(|name| name.eq_ignore_ascii_case(last)))
-    };
     let single = runs.len() == 1;
     let mut by: BTreeMap<String, Variant> = BTreeMap::new();
     let mut problems = Problems::new();
     for run in runs {
-        let name = match whose(&run.who) {
-            Some(name) => name.clone(),
-            None if single && (run.who.is_empty() || students.iter().all(|student| student.group.is_none())) => String::new(),
-            None => {
-                let message = format!("no student of class `{}` is called or in group `{}`", roster.name, run.who);
-                let problem = Problem::warning(message).at(run.place.clone()).label("this run is not used");
-                problems.push(problem.hint("write the group as in the class file's column `group`"));
-                continue;
-            }
-        };
+        let holders = holders(roster, &run.who, single);
+        if holders.is_empty() {
+            let message = format!("no student of class `{}` is in group `{}` or has this id", roster.name, run.who);
+            let problem = Problem::warning(message).at(run.place.clone()).label("this run is not used");
+            problems.push(problem.hint("write the group as in the class file's column `group`"));
+            continue;
+        }
         let (variant, noticed) = measured::variant(experiment, &run);
         problems.extend(noticed);
-        by.insert(name, variant);
+        by.extend(holders.into_iter().map(|student| (student, variant.clone())));
     }
-    let plain = by.len() == 1 && by.contains_key("");
-    let without: Vec<&str> = students
-        .iter()
-        .filter(|student| {
-            let group = student.group.as_ref().is_some_and(|group| by.contains_key(group));
-            !(plain || group || by.contains_key(&student.id))
-        })
-        .map(|student| student.id.as_str())
-        .collect();
-    if without.len() == students.len() {
+    let without: Vec<&str> =
+        roster.students.iter().map(|student| student.id.as_str()).filter(|id| !by.contains_key(*id)).collect();
+    if by.is_empty() {
         problems.push(Problem::error("no student has readings").hint("write groups, or ids, as in the class file"));
         return Err(Stop::Input(problems));
     }
@@ -186,4 +167,18 @@ fn dealt(
     }
     console.problems(&problems);
     Ok(by)
+}
+
+/// The ids of those whose run this is.
+fn holders(roster: &Roster, who: &str, single: bool) -> Vec<String> {
+    // A sheet called `Group 2` is that of group 2.
+    let last = who.rsplit(' ').next().unwrap_or(who);
+    let of = |found: &dyn Fn(&Student) -> bool| -> Vec<String> {
+        roster.students.iter().filter(|student| found(student)).map(|student| student.id.clone()).collect()
+    };
+    let in_group = |name: &str| of(&|student| student.group.as_ref().is_some_and(|group| group.eq_ignore_ascii_case(name)));
+    let grouped = roster.students.iter().any(|student| student.group.is_some());
+    let candidates = [in_group(who), in_group(last), of(&|student| student.id.eq_ignore_ascii_case(who))];
+    let found = candidates.into_iter().find(|found| !found.is_empty());
+    found.unwrap_or_else(|| if single && (who.is_empty() || !grouped) { of(&|_| true) } else { Vec::new() })
 }

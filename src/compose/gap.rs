@@ -15,7 +15,7 @@ pub fn gap(facts: &Facts<'_>, gap: &Gap, edition: Edition) -> String {
             let number = tasks.position(|(_, task)| task.id == *id).map(|place| (place + 1).to_string());
             with("gap-needs", &number.unwrap_or_else(|| format!("„{id}“")))
         }
-        Gap::Unread(when) => with("gap-unread", &language.notation.number(when)),
+        Gap::Unread(when) => with("gap-unread", &facts.write(when, &facts.experiment.schedule.unit)),
         Gap::NoLimit => language.word("gap-no-limit").to_owned(),
         Gap::FarFromLimit(share) => with("gap-far-from-limit", share),
         Gap::Uncertain => language.word("gap-uncertain").to_owned(),

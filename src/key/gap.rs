@@ -24,7 +24,7 @@ pub enum Gap {
     Unnoted(String),
     /// An earlier task has no answer: its id.
     Needs(String),
-    /// There is no reading near a value of the schedule: the value in its unit.
+    /// There is no reading near a value of the schedule: its number as printed, in the schedule's unit.
     Unread(String),
     /// The readings tend to no limit.
     NoLimit,
@@ -71,10 +71,7 @@ fn of_call(experiment: &Experiment, node: &Node, known: &Known) -> Option<Gap> {
             let wanted = schedule.unit.from_si(wanted_si);
             let row = functions::nearest_row(x.data(), wanted_si)?;
             let far = *name == schedule.id && !schedule.is_near(schedule.unit.from_si(x.data()[row]), wanted);
-            far.then(|| {
-                let text = rounding::to_places(wanted, schedule.values.places).text;
-                Gap::Unread(format!("{text} {}", schedule.unit.print()).trim_end().to_owned())
-            })
+            far.then(|| Gap::Unread(rounding::to_places(wanted, schedule.values.places).text))
         }
         "limit" | "time_constant" => {
             let (y, x) = (value(0)?, value(1)?);

@@ -60,12 +60,19 @@ struct Head<'a> {
     unit: Option<String>,
 }
 
-/// Whether a row heads a table of this experiment: it names the schedule's column and one of the readings.
+/// Whether a row heads a table of this experiment: it names the schedule's column and one of the readings, or has a column
+/// that can only be one.
 pub(super) fn is_head(row: &Row, sought: &[Sought<'_>]) -> bool {
     let found = columns(row, sought, &mut Problems::new());
-    let has = |role: &dyn Fn(Role) -> bool| {
-        found.0.iter().any(|slot| matches!(slot.target, Target::Sought(at) if role(sought[at].role)))
-    };
+    // A head with a wrong unit is one all the same, and is told.
+    let by_name = row.iter().filter_map(|cell| named(&Head::of(cell).name, sought));
+    let all: Vec<usize> = found
+        .0
+        .iter()
+        .filter_map(|slot| if let Target::Sought(at) = slot.target { Some(at) } else { None })
+        .chain(by_name)
+        .collect();
+    let has = |role: &dyn Fn(Role) -> bool| all.iter().any(|&at| role(sought[at].role));
     has(&|role| role == Role::Schedule) && has(&|role| matches!(role, Role::Column(_)))
 }
 

@@ -133,12 +133,7 @@ fn noted_above(rows: &[Row], sought: &[Sought<'_>]) -> Vec<Stated> {
 /// A quantity that is noted once.
 fn stated(cell: &Cell, unit: &Unit, sought: &Sought<'_>) -> Option<Stated> {
     match reading(cell, unit, sought) {
-        Found::Reading(found) if sought.role == Role::Once => Some(Stated {
-            id: sought.id.to_owned(),
-            value: found.value,
-            text: found.text,
-            unit: sought.unit.clone(),
-        }),
+        Found::Reading(found) if sought.role == Role::Once => Some(found.stated(sought)),
         _ => None,
     }
 }

@@ -56,8 +56,8 @@ pub(super) fn reading(cell: &Cell, unit: &Unit, sought: &Sought<'_>) -> Found {
         rest => match Unit::parse(rest) {
             Ok(own) if own.dimension() == sought.unit.dimension() => own,
             _ => {
-                let hint = format!("write it in a unit like `{}`", sought.unit.print());
-                return Found::Useless(format!("`{rest}` is no unit of `{}`", sought.id), hint);
+                let hint = format!("type the reading alone, or with a unit like `{}`", sought.unit.print());
+                return Found::Useless(format!("`{text}` is no number, nor one with a unit of `{}`", sought.id), hint);
             }
         },
     };
@@ -80,8 +80,11 @@ pub(super) fn in_unit(value: f64, typed: usize, unit: &Unit, sought: &Sought<'_>
     let places = if same_scale { typed.max(sought.places) } else { sought.places + MORE_PLACES };
     let rounded = rounding::to_places(converted, places.min(12));
     // What a conversion adds is left out where it says nothing.
-    let text = if same_scale { rounded.text } else { trimmed(&rounded.text, sought.places) };
-    Reading { value: rounded.value, text }
+    if same_scale {
+        Reading { value: rounded.value, text: rounded.text }
+    } else {
+        Reading { value: converted, text: trimmed(&rounded.text, sought.places) }
+    }
 }
 
 /// A decimal text without zeros behind the first `least` decimals.

@@ -131,11 +131,12 @@ impl RowReader<'_> {
                 self.problems.push(problem.at(slot.head.place.clone()).label("this column").hint(hint));
             }
             let moved = |at: Reading| {
-                let rounded = rounding::to_places(at.value - shift, rounding::places(&at.text));
+                let value = at.value - shift;
                 let tiny = schedule.values.step * 1e-6;
-                (rounded.value >= beginning - tiny).then(|| Reading {
-                    value: rounded.value,
-                    text: trimmed(&rounded.text, schedule.values.places),
+                let text = rounding::to_places(value, rounding::places(&at.text)).text;
+                (value >= beginning - tiny).then(|| Reading {
+                    value: value.max(beginning),
+                    text: trimmed(&text, schedule.values.places),
                 })
             };
             found = found.into_iter().map(|at| moved(at?)).collect();
@@ -178,12 +179,7 @@ impl RowReader<'_> {
         for (place, one) in self.sought.iter().enumerate().filter(|(_, one)| one.role == Role::Once) {
             let slot = self.slot(place).cloned();
             let noted = slot.and_then(|slot| self.noted(rows, &slot, place));
-            let found = noted.map(|found| Stated {
-                id: one.id.to_owned(),
-                value: found.value,
-                text: found.text,
-                unit: one.unit.clone(),
-            });
+            let found = noted.map(|found| found.stated(one));
             told.extend(found.or_else(|| self.told.iter().find(|stated| stated.id == one.id).cloned()));
         }
         told

@@ -1,5 +1,6 @@
 //! One run as it was read. In: readings with their places. Out: the same in the units of the experiment. It must round nothing.
 
+use super::Sought;
 use crate::{report::Place, variant::Stated};
 
 /// A run of one group, or of one student.
@@ -29,10 +30,18 @@ pub struct MeasuredRow {
 /// A number as it was read.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Reading {
-    /// Its value in the unit of the experiment.
+    /// Its value in the unit of the experiment, in full.
     pub value: f64,
-    /// The same as plain decimal text, with the digits that were read.
+    /// The same as plain decimal text, with the digits that were read; rounded where another unit was converted.
     pub text: String,
+}
+
+impl Reading {
+    /// The reading as something that was noted once, with the value that is printed.
+    pub(super) fn stated(self, sought: &Sought<'_>) -> Stated {
+        let value = self.text.parse().unwrap_or(self.value);
+        Stated { id: sought.id.to_owned(), value, text: self.text, unit: sought.unit.clone() }
+    }
 }
 
 impl MeasuredRow {

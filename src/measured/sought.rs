@@ -98,7 +98,6 @@ impl Sought<'_> {
         if quantity.dimension() != self.unit.dimension() {
             return None;
         }
-        let found = in_unit(quantity.value, quantity.places(), &quantity.unit, self);
-        Some(Stated { id: self.id.to_owned(), value: found.value, text: found.text, unit: self.unit.clone() })
+        Some(in_unit(quantity.value, quantity.places(), &quantity.unit, self).stated(self))
     }
 }

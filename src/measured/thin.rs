@@ -74,8 +74,9 @@ pub(crate) fn told(experiment: &Experiment, noted: &[Stated]) -> Vec<Stated> {
 fn even(mut table: Table) -> Table {
     for column in &mut table.columns {
         let places = column.texts.iter().map(|text| rounding::places(text)).max().unwrap_or(0);
-        for (text, value) in column.texts.iter_mut().zip(&column.values) {
-            *text = rounding::to_places(*value, places).text;
+        for (text, value) in column.texts.iter_mut().zip(&mut column.values) {
+            let printed = rounding::to_places(text.parse().unwrap_or(*value), places);
+            (*text, *value) = (printed.text, printed.value);
         }
     }
     table

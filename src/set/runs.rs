@@ -20,7 +20,7 @@ pub enum Readings<'a> {
     Drawn,
     /// They are still to be taken.
     Blank,
-    /// They were taken: by group or student's id, or by nobody in particular where all share one run.
+    /// They were taken: by the ids of the students.
     Measured(&'a BTreeMap<String, Variant>),
 }
 
@@ -36,14 +36,6 @@ impl Readings<'_> {
 }
 
 impl<'a> SetPlan<'a> {
-    /// What a student, or the student's group, has read; nothing where that was nobody.
-    pub fn run_of(&self, student: &Student) -> Option<&'a Variant> {
-        let Readings::Measured(runs) = self.readings else { return None };
-        let own = runs.get(&student.id);
-        let group = || student.group.as_ref().and_then(|group| runs.get(group));
-        own.or_else(group).or_else(|| runs.get("").filter(|_| runs.len() == 1))
-    }
-
     /// The members of a set that is not drawn; students without readings are left out.
     pub(super) fn undrawn(&self, wanted: impl Fn(&Student, &str) -> bool) -> Draft<'a> {
         let codes = self.codes();
@@ -52,7 +44,7 @@ impl<'a> SetPlan<'a> {
             let student = &self.roster.students[place];
             let code = codes[place].to_string();
             let variant = match self.readings {
-                Readings::Measured(_) => self.run_of(student)?,
+                Readings::Measured(runs) => runs.get(&student.id)?,
                 Readings::Drawn | Readings::Blank => &blank,
             };
             if !wanted(student, &code) {
