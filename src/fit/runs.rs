@@ -10,6 +10,7 @@ use crate::{
 };
 
 /// A run.
+#[derive(Clone)]
 pub(super) struct FitRun<'a> {
     /// Whose it is.
     pub(super) who: &'a str,
@@ -24,6 +25,7 @@ pub(super) struct FitRun<'a> {
 }
 
 /// The readings of one quantity in one run.
+#[derive(Clone)]
 pub(super) struct Series<'a> {
     pub(super) quantity: &'a ReadQuantity,
     /// Rows that were read, by their place.

@@ -160,7 +160,7 @@ pub fn fit(experiment: &Experiment, runs: &[MeasuredRun]) -> Result<BenchFit, Fi
 }
 
 /// The search, taken up again until nothing is gained.
-fn searched(mut problem: Problem<'_>) -> Problem<'_> {
+pub(super) fn searched(mut problem: Problem<'_>) -> Problem<'_> {
     let mut best = f64::INFINITY;
     for _ in 0..MOST_SEARCHES {
         let search = LevenbergMarquardt::new().with_ftol(1e-12).with_xtol(1e-12).with_gtol(0.0).with_patience(100);

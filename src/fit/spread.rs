@@ -5,14 +5,15 @@
 //! those of a slow logger's last digit do, there are fewer independent ones than readings: the variance grows by
 //! `(1 + r) / (1 − r)` with their correlation r (Bartlett 1946, from memory). From instruments: the offset of each lies evenly within
 //! its class limit (JCGM 100:2008, 4.3.7) and moves all its readings, and the settings read with it, by the same; what that does to
-//! an input follows to first order. Both together by draws (JCGM 101:2008).
+//! an input follows to first order. From what nobody reads: a quantity that is drawn, not told, not read and not to be found lies
+//! evenly within its range. All together by draws (JCGM 101:2008). An input that is held counts as known.
 
 use indexmap::IndexSet;
 use nalgebra::{DMatrix, DVector};
 use rand_distr::{Distribution, StandardNormal, StudentT};
 use rand::RngExt;
 
-use super::{problem::Problem, runs::FitRun};
+use super::{problem::Problem, runs::FitRun, search::searched};
 use crate::{draw::Seed, experiment::Experiment, uncertainty::Interval};
 
 /// Draws for the ends of an interval.
@@ -70,9 +71,18 @@ impl Spread {
 
 /// What one cause does to all inputs.
 struct Effect {
-    moved: DVector<f64>,
+    /// By the cause at its upper end, or one standard deviation above.
+    above: DVector<f64>,
+    /// By the cause at its lower end, or one standard deviation below.
+    below: DVector<f64>,
     /// Evenly within both ends, else normal.
     even: bool,
+}
+
+impl Effect {
+    fn moved(&self, draw: f64, place: usize) -> f64 {
+        if draw < 0.0 { -draw * self.below[place] } else { draw * self.above[place] }
+    }
 }
 
 /// Draws of the deviation of one input.
@@ -89,7 +99,7 @@ fn draws(noise: f64, freedom: usize, effects: &[Effect], place: usize) -> Vec<f6
             let rest = effects.iter().map(|effect| {
                 let draw: f64 =
                     if effect.even { stream.random::<f64>() * 2.0 - 1.0 } else { StandardNormal.sample(&mut stream) };
-                draw * effect.moved[place]
+                effect.moved(draw, place)
             });
             noise * own + rest.sum::<f64>()
         })
@@ -99,24 +109,54 @@ fn draws(noise: f64, freedom: usize, effects: &[Effect], place: usize) -> Vec<f6
 /// What the offsets of instruments, and the noise of settings that are read, do to the inputs.
 fn effects(problem: &Problem<'_>, values: &[f64], residuals: &[f64], moved: &DMatrix<f64>) -> Vec<Effect> {
     let experiment = problem.experiment;
-    let mut found = Vec::new();
-    let mut add = |shifted: Vec<f64>, even: bool| {
-        let change = DVector::from_iterator(residuals.len(), shifted.iter().zip(residuals).map(|(new, old)| new - old));
-        found.push(Effect { moved: -(moved * change), even });
+    let mut found: Vec<Effect> = Vec::new();
+    let change = |shifted: Vec<f64>| -> DVector<f64> {
+        let change = shifted.iter().zip(residuals).map(|(new, old)| new - old);
+        -(moved * DVector::from_iterator(residuals.len(), change))
+    };
+    let straight = |shifted: Vec<f64>, even: bool| {
+        let above = change(shifted);
+        Effect { below: -&above, above, even }
     };
     let instruments: IndexSet<&str> =
         experiment.columns.iter().chain(&experiment.once).map(|one| one.instrument_name.as_str()).collect();
     for instrument in instruments {
-        add(shifted(problem, values, residuals, instrument), true);
+        found.push(straight(shifted(problem, values, residuals, instrument), true));
     }
     for (once, input) in experiment.read_inputs() {
         for run in 0..problem.runs.len() {
             let noise = once.instrument.repeatability() * once.unit.scale() / once.state_unit.scale();
             let with = |at: usize, one: &FitRun<'_>| if at == run { one.settings.get(input.name) + noise } else { one.settings.get(input.name) };
-            add(with_input(problem, values, input.name, &with), false);
+            found.push(straight(with_input(problem, values, input.name, &with), false));
+        }
+    }
+    for drawn in &experiment.drawn {
+        let name = drawn.input.name.as_str();
+        let sought = experiment.fittable.iter().any(|plan| plan.input.name == name);
+        if drawn.told || sought || is_read(experiment, name) {
+            continue;
+        }
+        let width = f64::from(drawn.range.count - 1) * drawn.range.step;
+        let half = width / 2.0 * drawn.unit.scale() / drawn.input.unit.scale();
+        // The range is wide enough for the bend of the model to show: what is found is found again with each end.
+        if let (Some(above), Some(below)) = (refitted(problem, values, name, half), refitted(problem, values, name, -half)) {
+            found.push(Effect { above, below, even: true });
         }
     }
     found
+}
+
+/// By how much the inputs found move where a setting of all runs lies elsewhere; nothing where the bench can't run so.
+fn refitted(problem: &Problem<'_>, values: &[f64], name: &str, by: f64) -> Option<DVector<f64>> {
+    let mut runs = problem.runs.to_vec();
+    for run in &mut runs {
+        let value = run.settings.get(name) + by;
+        run.settings.set(name, value).ok()?;
+    }
+    let moved = Problem::new(problem.experiment, &runs, problem.sought.clone(), problem.held.clone(), values);
+    moved.weighted(values).ok()?;
+    let found = searched(moved).values();
+    Some(DVector::from_iterator(values.len(), found.iter().zip(values).map(|(found, value)| found - value)))
 }
 
 /// Residuals with the offset of an instrument at the end of its class, in all readings and settings that it gave.

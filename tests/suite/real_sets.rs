@@ -167,13 +167,13 @@ fn tasks_that_a_run_can_not_answer_say_why() {
     let students = found["students"].as_array().expect("students");
     assert_eq!(students.len(), 2);
     let why = |task: &str| students[1]["answers"][task]["open"].as_str().unwrap_or_default().to_owned();
-    assert!(why("rise").contains("there is no reading at 12 min"), "{}", why("rise"));
+    assert!(why("rise").contains("there is no reading at 12\u{202f}min"), "{}", why("rise"));
     assert!(why("heat").contains("it needs the answer to task"), "{}", why("heat"));
     assert!(why("light").contains("was not noted"), "{}", why("light"));
     assert!(why("limit").contains("% of the way to the limit"), "{}", why("limit"));
     assert!(why("curve").is_empty());
     let keys = fs::read_to_string(Path::new(&set).join("keys.txt")).expect("keys");
-    assert!(keys.contains("there is no reading at 12 min"));
+    assert!(keys.contains("there is no reading at 12\u{202f}min"));
 }
 
 #[test]
