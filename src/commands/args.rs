@@ -1,10 +1,16 @@
 //! The command line. In: words. Out: options. Declarations only.
 
+mod real;
+mod words;
+
 use std::path::PathBuf;
 
-use clap::{Parser, Subcommand, ValueEnum};
+use clap::{Parser, Subcommand};
 
-use crate::{class::Edition, copying::CopyLimit, language::Day, press::Paper};
+pub(super) use real::{Fit, Noted};
+pub(super) use words::{EditionWord, FlavourWord, FormatWord, PaperWord, SortWord, Versions};
+
+use crate::{copying::CopyLimit, language::Day};
 
 /// Worksheets with readings of their own for each student, and keys that match.
 #[derive(Debug, Parser)]
@@ -185,43 +191,6 @@ pub(super) struct Mark {
     pub(super) json: bool,
 }
 
-/// What a file of readings does not say itself.
-#[derive(Debug, Default, clap::Args)]
-pub(super) struct Noted {
-    /// A quantity that was noted once and is the same for all runs, such as `m='150 g'`
-    #[arg(long, value_name = "NAME=QUANTITY")]
-    pub(super) set: Vec<String>,
-    /// When the run began in the file's own time, such as `35 s`
-    #[arg(long, value_name = "QUANTITY")]
-    pub(super) start: Option<String>,
-}
-
-#[derive(Debug, clap::Args)]
-pub(super) struct Fit {
-    /// A catalogue id, or the path of a YAML file
-    pub(super) experiment: String,
-    /// The readings: a filled form, a spreadsheet, or a logger's file
-    #[arg(long, value_name = "FILE")]
-    pub(super) readings: PathBuf,
-    /// Use the runs of these groups only (repeatable); without it, all runs in the file
-    #[arg(long, value_name = "NAME")]
-    pub(super) group: Vec<String>,
-    #[command(flatten)]
-    pub(super) noted: Noted,
-    /// The bench file to write; a page about the fit is put beside it as PDF
-    #[arg(long, value_name = "FILE")]
-    pub(super) out: Option<PathBuf>,
-    /// Replace an existing bench file
-    #[arg(long)]
-    pub(super) force: bool,
-    /// Paper
-    #[arg(long, default_value = "a4")]
-    pub(super) paper: PaperWord,
-    /// Print JSON
-    #[arg(long)]
-    pub(super) json: bool,
-}
-
 #[derive(Debug, clap::Args)]
 pub(super) struct Preview {
     /// A catalogue id, or the path of a YAML file
@@ -280,86 +249,4 @@ pub(super) struct Simulate {
     /// Form of the output
     #[arg(long, default_value = "json")]
     pub(super) format: FormatWord,
-}
-
-/// How many different sets of readings there are.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Versions {
-    /// One for each student.
-    Each,
-    /// So many, shared.
-    Shared(usize),
-}
-
-impl Versions {
-    /// How many are shared; nothing where each student has readings of their own.
-    pub(super) fn shared(self) -> Option<usize> {
-        match self {
-            Self::Each => None,
-            Self::Shared(count) => Some(count),
-        }
-    }
-}
-
-impl std::str::FromStr for Versions {
-    type Err = String;
-
-    fn from_str(text: &str) -> Result<Self, String> {
-        match text.trim().parse() {
-            Ok(count @ 1..=1000) => Ok(Self::Shared(count)),
-            _ if text.trim().eq_ignore_ascii_case("each") => Ok(Self::Each),
-            _ => Err("write `each`, or a number from 1 to 1000".to_owned()),
-        }
-    }
-}
-
-#[derive(Debug, Clone, Copy, ValueEnum)]
-pub(super) enum EditionWord {
-    Support,
-    Core,
-    Extension,
-}
-
-impl From<EditionWord> for Edition {
-    fn from(word: EditionWord) -> Self {
-        match word {
-            EditionWord::Support => Self::Support,
-            EditionWord::Core => Self::Core,
-            EditionWord::Extension => Self::Extension,
-        }
-    }
-}
-
-#[derive(Debug, Clone, Copy, ValueEnum)]
-pub(super) enum PaperWord {
-    A4,
-    Letter,
-}
-
-impl From<PaperWord> for Paper {
-    fn from(word: PaperWord) -> Self {
-        match word {
-            PaperWord::A4 => Self::A4,
-            PaperWord::Letter => Self::Letter,
-        }
-    }
-}
-
-#[derive(Debug, Clone, Copy, ValueEnum)]
-pub(super) enum SortWord {
-    Name,
-    Seat,
-    Code,
-}
-
-#[derive(Debug, Clone, Copy, ValueEnum)]
-pub(super) enum FlavourWord {
-    Plain,
-    Accessible,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum FormatWord {
-    Csv,
-    Json,
 }

@@ -12,7 +12,7 @@ use crate::{
     class::Edition,
     compose::{self, Facts},
     experiment::Experiment,
-    fit::{self, Because, BenchFile, BenchFit, FitFailure, Lesson, Provenance, Reason},
+    fit::{self, BenchFile, BenchFit, FitFailure, Lesson, Provenance, Reason},
     graph::GraphPaper,
     key::Key,
     language::Language,
@@ -120,14 +120,12 @@ fn printed(
 }
 
 fn unit<'a>(experiment: &'a Experiment, input: &str) -> &'a str {
-    experiment.bench.inputs().iter().find(|one| one.name == input).map_or("", |one| if one.unit == "1" { "" } else { one.unit })
-}
-
-fn because(because: &Because) -> String {
-    match because {
-        Because::Untold => "the readings hardly depend on it".to_owned(),
-        Because::Like(other) => format!("the readings do not tell it from {other}"),
-    }
+    experiment
+        .bench
+        .inputs()
+        .iter()
+        .find(|one| one.name == input)
+        .map_or("", |one| if one.unit == "1" { "" } else { one.unit })
 }
 
 fn reason(reason: &Reason) -> String {
@@ -161,12 +159,18 @@ fn summary(experiment: &Experiment, found: &BenchFit, lesson: Option<&Lesson>, t
     }
     for held in &found.held {
         let value = figures(held.value);
-        text.push_str(&format!("{} held at {value} {}: {}\n", held.input, unit(experiment, &held.input), because(&held.because)));
+        text.push_str(&format!(
+            "{} held at {value} {}: {}\n",
+            held.input,
+            unit(experiment, &held.input),
+            held.because.words()
+        ));
     }
     if let Some(lesson) = lesson {
         let schedule = experiment.schedule.unit.print();
         let column = experiment.column_unit(&lesson.column).map(crate::quantity::Unit::print).unwrap_or_default();
-        let mut parts = vec![format!("limit of {} {} {column}", lesson.column, rounding::to_figures(lesson.limit, FIGURES).text)];
+        let mut parts =
+            vec![format!("limit of {} {} {column}", lesson.column, rounding::to_figures(lesson.limit, FIGURES).text)];
         for (share, at) in [("63 %", lesson.to_63), ("95 %", lesson.to_95)] {
             parts.extend(at.map(|at| format!("{share} after {} {schedule}", rounding::to_figures(at, 3).text)));
         }
@@ -189,7 +193,7 @@ fn document(experiment: &Experiment, found: &BenchFit, lesson: Option<&Lesson>, 
         (one.input.clone(), value)
     });
     let held = found.held.iter().map(|one| {
-        let value = json!({ "value": one.value, "unit": unit(experiment, &one.input), "because": because(&one.because) });
+        let value = json!({ "value": one.value, "unit": unit(experiment, &one.input), "because": one.because.words() });
         (one.input.clone(), value)
     });
     let lesson = lesson.map(|lesson| {

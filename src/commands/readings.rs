@@ -176,7 +176,8 @@ fn holders(roster: &Roster, who: &str, single: bool) -> Vec<String> {
     let of = |found: &dyn Fn(&Student) -> bool| -> Vec<String> {
         roster.students.iter().filter(|student| found(student)).map(|student| student.id.clone()).collect()
     };
-    let in_group = |name: &str| of(&|student| student.group.as_ref().is_some_and(|group| group.eq_ignore_ascii_case(name)));
+    let in_group =
+        |name: &str| of(&|student| student.group.as_ref().is_some_and(|group| group.eq_ignore_ascii_case(name)));
     let grouped = roster.students.iter().any(|student| student.group.is_some());
     let candidates = [in_group(who), in_group(last), of(&|student| student.id.eq_ignore_ascii_case(who))];
     let found = candidates.into_iter().find(|found| !found.is_empty());

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use super::{
     Facts,
     graph::alt,
-    prose::over_unit,
+    prose::{capital, over_unit},
     sketch::{Stroke, sketch},
 };
 use crate::{
@@ -18,10 +18,12 @@ use crate::{
 };
 
 /// Size of the graphs at most, mm.
-const CURVE_MM: (u32, u32) = (140, 70);
+const CURVE_MM: (u32, u32) = (140, 60);
 const RESIDUALS_MM: (u32, u32) = (140, 60);
 /// Readings of a run that are drawn at most.
 const MOST_POINTS: usize = 90;
+/// Correlations below are of no use to a reader.
+const WORTH_TELLING: f64 = 0.3;
 /// Significant figures of an uncertainty.
 const FIGURES: usize = 2;
 
@@ -72,11 +74,6 @@ fn verdict(facts: &Facts<'_>, fit: &BenchFit) -> Section {
         words.push_str(&format!(" {}.", capital(&note)));
     }
     Section { heading: language.word("fit").to_owned(), passages: vec![text(words)], beside: false }
-}
-
-fn capital(text: &str) -> String {
-    let mut signs = text.chars();
-    signs.next().map(|first| first.to_uppercase().chain(signs).collect()).unwrap_or_default()
 }
 
 fn plan<'a>(facts: &Facts<'a>, input: &str) -> Option<&'a FittablePlan> {
@@ -172,11 +169,13 @@ fn parameters(facts: &Facts<'_>, fit: &BenchFit) -> Vec<Passage> {
     let heads = ["quantity", "fit-value", "fit-standard", "fit-interval", "unit"].map(head).to_vec();
     let mut passages = vec![Passage::Table { heads, rows: rows.collect() }];
     let pairs = fit.correlation.iter().enumerate().flat_map(|(one, row)| {
-        row.iter().enumerate().skip(one + 1).filter_map(move |(other, found)| {
-            let symbol = |place: usize| Some(plan(facts, &fit.fitted[place].input)?.symbol.plain());
-            let found = language.notation.number(&rounding::to_places(*found, 2).text);
-            Some(format!("{}, {}: {found}", symbol(one)?, symbol(other)?))
-        })
+        row.iter().enumerate().skip(one + 1).filter(|(_, found)| found.abs() >= WORTH_TELLING).filter_map(
+            move |(other, found)| {
+                let symbol = |place: usize| Some(plan(facts, &fit.fitted[place].input)?.symbol.plain());
+                let found = language.notation.number(&rounding::to_places(*found, 2).text);
+                Some(format!("{}, {}: {found}", symbol(one)?, symbol(other)?))
+            },
+        )
     });
     let pairs: Vec<String> = pairs.collect();
     if !pairs.is_empty() {
@@ -210,7 +209,8 @@ fn meaning(facts: &Facts<'_>, lesson: Option<&Lesson>) -> String {
     let places = if unit.is_some_and(|unit| unit.kind() == Kind::Point) { 1 } else { 2 };
     let limit = rounding::to_places(lesson.limit, places).text;
     let one = Unit::one();
-    let mut parts = vec![format!("{} {}", capital(&language.heading("fit-limit")), facts.write(&limit, unit.unwrap_or(&one)))];
+    let mut parts =
+        vec![format!("{} {}", capital(&language.heading("fit-limit")), facts.write(&limit, unit.unwrap_or(&one)))];
     for (key, at) in [("fit-63", lesson.to_63), ("fit-95", lesson.to_95)] {
         if let Some(at) = at {
             let text = rounding::to_figures(at, FIGURES).text;
@@ -231,10 +231,11 @@ fn source(facts: &Facts<'_>, from: &Provenance) -> String {
             format!("{who}{rows} {}", language.word("fit-rows"))
         })
         .collect();
-    let noted: BTreeMap<&str, Vec<&str>> = from.noted.values().flatten().fold(BTreeMap::new(), |mut all, (id, text)| {
-        all.entry(id.as_str()).or_insert_with(Vec::new).push(text.as_str());
-        all
-    });
+    let noted: BTreeMap<&str, Vec<&str>> =
+        from.noted.values().flatten().fold(BTreeMap::new(), |mut all, (id, text)| {
+            all.entry(id.as_str()).or_insert_with(Vec::new).push(text.as_str());
+            all
+        });
     let noted: Vec<String> = noted.iter().map(|(id, texts)| format!("{id} = {}", texts.join(", "))).collect();
     format!("{} ({}); {}. {}", from.readings, runs.join("; "), noted.join("; "), from.program)
 }

@@ -1,6 +1,6 @@
 //! Why a real run does not answer a task, in words. In: the reason, the sheet's edition. Out: a sentence. It must decide nothing.
 
-use super::Facts;
+use super::{Facts, prose::capital};
 use crate::{class::Edition, key::Gap, measured::sought};
 
 /// The reason in the reader's language.
@@ -29,9 +29,4 @@ fn named(facts: &Facts<'_>, id: &str) -> String {
     let sought = sought(facts.experiment);
     let found = sought.iter().find(|one| one.id == id);
     found.map_or_else(|| id.to_owned(), |one| one.name.printed_in(facts.language).into_owned())
-}
-
-fn capital(text: &str) -> String {
-    let mut signs = text.chars();
-    signs.next().map(|first| first.to_uppercase().chain(signs).collect()).unwrap_or_default()
 }

@@ -41,8 +41,10 @@ pub(super) fn graph(facts: &Facts<'_>, plan: &GraphPlan, task: &GraphTask, page:
     let paper = GraphPaper::of(large);
     let blank = facts.variant.table.rows() == 0;
     let x = if blank { planned(facts, &plan.x) } else { data(facts, &plan.x) };
-    let heights: Vec<(&str, Vec<f64>)> =
-        plan.heights().map(|column| (column, if blank { planned(facts, column) } else { data(facts, column) })).collect();
+    let heights: Vec<(&str, Vec<f64>)> = plan
+        .heights()
+        .map(|column| (column, if blank { planned(facts, column) } else { data(facts, column) }))
+        .collect();
     let levels: Vec<(f64, Math)> = plan.levels.iter().filter_map(|level| marked(facts, level)).collect();
     let zero = plan.from_zero.then_some(0.0);
     let x_scale = Scale::of_data(x.iter().copied().chain(zero), paper.width_mm);

@@ -30,6 +30,12 @@ pub(super) fn prose(facts: &Facts<'_>, text: &Text) -> Rich {
         .collect()
 }
 
+/// A text with a capital in front.
+pub(super) fn capital(text: &str) -> String {
+    let mut signs = text.chars();
+    signs.next().map(|first| first.to_uppercase().chain(signs).collect()).unwrap_or_default()
+}
+
 /// A number and its unit stay on one line (ISO 80000-1, 7.1.4 sets a space between them).
 fn together(words: &str) -> String {
     let is_unit = |word: &str| {

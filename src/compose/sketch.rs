@@ -29,7 +29,13 @@ pub(super) struct Stroke {
 
 /// A graph of these strokes at most `size` mm large, 60 mm or more each way: over the column `x`, with the columns `y` on the vertical axis; with
 /// `zero` the horizontal axis holds zero.
-pub(super) fn sketch(facts: &Facts<'_>, (x, y): (&str, &[&str]), strokes: &[Stroke], size: (u32, u32), zero: bool) -> Graph {
+pub(super) fn sketch(
+    facts: &Facts<'_>,
+    (x, y): (&str, &[&str]),
+    strokes: &[Stroke],
+    size: (u32, u32),
+    zero: bool,
+) -> Graph {
     let all = || strokes.iter().flat_map(|stroke| stroke.points.iter().chain(&stroke.path));
     let x_scale = Scale::of_data(all().map(|(x, _)| *x).chain(zero.then_some(0.0)), size.0);
     let y_scale = Scale::of_data(all().map(|(_, y)| *y), size.1);

@@ -7,7 +7,7 @@ use indexmap::IndexMap;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{BenchFit, held::Because};
+use super::BenchFit;
 use crate::{
     draw::Range,
     experiment::{self, Experiment, PlaceMap, escape, plan::DrawnQuantity, structure},
@@ -82,7 +82,8 @@ struct HeldText {
 impl BenchFile {
     /// The text of a file for a fit.
     pub fn write(experiment: &Experiment, fit: &BenchFit, from: &Provenance) -> String {
-        let unit = |input: &str| experiment.bench.inputs().iter().find(|one| one.name == input).map_or("", |one| one.unit);
+        let unit =
+            |input: &str| experiment.bench.inputs().iter().find(|one| one.name == input).map_or("", |one| one.unit);
         let with_unit = |text: String, input: &str| match unit(input) {
             "1" | "" => text,
             unit => format!("{text} {unit}"),
@@ -94,7 +95,8 @@ impl BenchFile {
             if unit(input) == "°C" { format!("{text} K") } else { with_unit(text, input) }
         };
         let verdict = if fit.verdict.is_good() { "good" } else { "poor" };
-        let settings = fit.fitted.iter().map(|one| (one.input.as_str(), with_unit(figures(one.value, FIGURES), &one.input)));
+        let settings =
+            fit.fitted.iter().map(|one| (one.input.as_str(), with_unit(figures(one.value, FIGURES), &one.input)));
         let uncertainty = fit.fitted.iter().map(|one| {
             let ends = [one.interval.0, one.interval.1].map(|end| with_unit(figures(end, FIGURES), &one.input));
             let found = Uncertainty {
@@ -105,11 +107,10 @@ impl BenchFile {
             (one.input.as_str(), found)
         });
         let held = fit.held.iter().map(|one| {
-            let because = match &one.because {
-                Because::Untold => "the readings hardly depend on it".to_owned(),
-                Because::Like(other) => format!("the readings do not tell it from {other}"),
-            };
-            (one.input.as_str(), HeldText { at: with_unit(figures(one.value, FIGURES), &one.input), because })
+            (
+                one.input.as_str(),
+                HeldText { at: with_unit(figures(one.value, FIGURES), &one.input), because: one.because.words() },
+            )
         });
         let residuals = fit.runs.iter().flat_map(|run| {
             run.columns.iter().map(|column| {
@@ -180,7 +181,8 @@ impl BenchFile {
         let Some(source) = &self.source else { return Ok(()) };
         let places = PlaceMap::read(source)?;
         if self.bench != experiment.bench.id() {
-            let message = format!("the file is of the bench `{}`, the experiment has `{}`", self.bench, experiment.bench.id());
+            let message =
+                format!("the file is of the bench `{}`, the experiment has `{}`", self.bench, experiment.bench.id());
             let problem = Problem::error(message).at(places.value("/bench")).label("another bench");
             return Err(vec![problem.hint("fit a run of this experiment, or of another one with the same bench")]);
         }
@@ -195,12 +197,13 @@ impl BenchFile {
                 problems.push(problem.label("no such input").hint(hint));
                 continue;
             };
-            let unit = Unit::parse(input.unit).ok().filter(|unit| {
-                unit.dimension() == quantity.dimension() && unit.kind() == quantity.unit.kind()
-            });
+            let unit = Unit::parse(input.unit)
+                .ok()
+                .filter(|unit| unit.dimension() == quantity.dimension() && unit.kind() == quantity.unit.kind());
             let Some(unit) = unit else {
                 let problem = Problem::error(format!("`{name}` is set to a quantity of another kind"));
-                let problem = problem.at(places.value(&*pointer)).label(format!("expected a unit like `{}`", input.unit));
+                let problem =
+                    problem.at(places.value(&*pointer)).label(format!("expected a unit like `{}`", input.unit));
                 problems.push(problem.hint(format!("it is: {}", input.about)));
                 continue;
             };

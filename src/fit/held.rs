@@ -16,6 +16,16 @@ pub enum Because {
     Like(String),
 }
 
+impl Because {
+    /// The reason in English, as files and terminals have it.
+    pub fn words(&self) -> String {
+        match self {
+            Self::Untold => "the readings hardly depend on it".to_owned(),
+            Self::Like(other) => format!("the readings do not tell it from {other}"),
+        }
+    }
+}
+
 /// The place of the input to hold next, the least important first.
 pub(super) fn next(problem: &Problem<'_>, spread: &Spread) -> Option<(usize, Because)> {
     let untold = |place: usize| {
@@ -32,7 +42,8 @@ pub(super) fn next(problem: &Problem<'_>, spread: &Spread) -> Option<(usize, Bec
         None => Because::Untold,
     };
     let places = || (0..problem.sought.len()).rev();
-    let as_one =
-        |&place: &usize| partner(place).is_some_and(|other| spread.correlation[place][other].abs() > AS_ONE && other < place);
+    let as_one = |&place: &usize| {
+        partner(place).is_some_and(|other| spread.correlation[place][other].abs() > AS_ONE && other < place)
+    };
     places().find(|&place| untold(place)).or_else(|| places().find(as_one)).map(|place| (place, because(place)))
 }

@@ -35,7 +35,10 @@ pub fn lesson(experiment: &Experiment, settings: &Settings) -> Option<Lesson> {
         let at: Vec<f64> = grid.iter().map(|&at| schedule.bench_unit.from_si(schedule.unit.to_si(at))).collect();
         let run = experiment.bench.run(settings, &at).ok()?;
         let states = experiment.bench.states();
-        let column = experiment.columns.iter().find(|column| run.limits.iter().any(|one| one.state == states[column.state].id))?;
+        let column = experiment
+            .columns
+            .iter()
+            .find(|column| run.limits.iter().any(|one| one.state == states[column.state].id))?;
         let unit = |state: f64| column.unit.from_si(column.state_unit.to_si(state));
         let limit = unit(run.limits.iter().find(|one| one.state == states[column.state].id)?.value);
         let values: Vec<f64> = run.columns[column.state].iter().copied().map(unit).collect();

@@ -2,8 +2,8 @@
 //! uncertainties, what the runs can't tell, and a verdict. It must read no file and word nothing.
 //!
 //! Least squares on the bench's own equations, solved anew for each trial: `Σ ((reading − model) / u)²` over all rows of all runs, with
-//! u the instrument's repeatability (noise and resolution). A quantity read once that is an input of the bench sets it; one
-//! that is a state counts as one more reading, weighted with its class limit. The search is Levenberg and Marquardt's on
+//! u the instrument's repeatability (noise and resolution). A quantity read once that is an input of the bench sets it, unless that
+//! input is to be found; else it counts as one more reading, weighted with its class limit. The search is Levenberg and Marquardt's on
 //! `p = a + (b − a) (1 + sin v) / 2`, which keeps each input between its ends a and b.
 
 mod bench_file;

@@ -3,7 +3,7 @@
 
 use super::FitFailure;
 use crate::{
-    bench::{BenchError, Run, Settings},
+    bench::{BenchError, Input, Run, Settings},
     experiment::{Experiment, plan::ReadQuantity},
     measured::{self, MeasuredRun},
     variant::Stated,
@@ -45,10 +45,12 @@ impl<'a> FitRun<'a> {
         let at = run.rows.iter().map(|row| schedule.bench_unit.from_si(schedule.unit.to_si(row.at.value))).collect();
         let columns = experiment.columns.iter().enumerate().map(|(place, quantity)| {
             let readings = run.rows.iter().enumerate();
-            let (rows, read) = readings.filter_map(|(row, one)| Some((row, one.cells.get(place)?.as_ref()?.value))).unzip();
+            let (rows, read) =
+                readings.filter_map(|(row, one)| Some((row, one.cells.get(place)?.as_ref()?.value))).unzip();
             Series { quantity, rows, read, standard: quantity.instrument.repeatability(), once: false }
         });
-        let inputs: Vec<&str> = experiment.read_inputs().map(|(once, _)| once.id.as_str()).collect();
+        // What sets an input is known; where the input is to be found all the same, it is one more reading of it.
+        let inputs: Vec<&str> = set_by_reading(experiment).map(|(once, _)| once.id.as_str()).collect();
         let once = experiment.once.iter().filter(|once| !inputs.contains(&once.id.as_str())).filter_map(|quantity| {
             let value = run.told.iter().find(|stated| stated.id == quantity.id)?.value;
             Some(Series { quantity, rows: vec![0], read: vec![value], standard: single(quantity, value), once: true })
@@ -74,6 +76,12 @@ impl Series<'_> {
         let unit = |state: f64| self.quantity.unit.from_si(self.quantity.state_unit.to_si(state));
         self.rows.iter().map(|&row| states.get(row).copied().map_or(f64::NAN, unit)).collect()
     }
+}
+
+/// Quantities read once that set an input which is not to be found.
+pub(super) fn set_by_reading(experiment: &Experiment) -> impl Iterator<Item = (&ReadQuantity, &'static Input)> {
+    let sought = |input: &Input| experiment.fittable.iter().any(|plan| plan.input.name == input.name);
+    experiment.read_inputs().filter(move |(_, input)| !sought(input))
 }
 
 /// Standard uncertainty of a single reading: class limit, taken as even (JCGM 100:2008, 4.3.7), noise and resolution.

@@ -8,7 +8,7 @@ use super::{
     held::{self, Because},
     problem::Problem,
     runs::FitRun,
-    spread::{Spread, is_read},
+    spread::Spread,
     verdict,
 };
 use crate::{
@@ -113,9 +113,7 @@ pub fn fit(experiment: &Experiment, runs: &[MeasuredRun]) -> Result<BenchFit, Fi
         return Err(FitFailure::NothingToFit);
     };
     let start = |plan: &FittablePlan| first.settings.get(&plan.input.name).clamp(plan.within.0, plan.within.1);
-    // What was read is known.
-    let open = experiment.fittable.iter().filter(|plan| !is_read(experiment, &plan.input.name));
-    let mut sought: Vec<&FittablePlan> = open.collect();
+    let mut sought: Vec<&FittablePlan> = experiment.fittable.iter().collect();
     let readings: usize = runs.iter().flat_map(|run| &run.series).map(|series| series.read.len()).sum();
     let mut held: Vec<Held> = Vec::new();
     let mut values: Vec<f64> = sought.iter().map(|plan| start(plan)).collect();

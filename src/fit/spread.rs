@@ -10,10 +10,14 @@
 
 use indexmap::IndexSet;
 use nalgebra::{DMatrix, DVector};
-use rand_distr::{Distribution, StandardNormal, StudentT};
 use rand::RngExt;
+use rand_distr::{Distribution, StandardNormal, StudentT};
 
-use super::{problem::Problem, runs::FitRun, search::searched};
+use super::{
+    problem::Problem,
+    runs::{FitRun, set_by_reading},
+    search::searched,
+};
 use crate::{draw::Seed, experiment::Experiment, uncertainty::Interval};
 
 /// Draws for the ends of an interval.
@@ -59,8 +63,8 @@ impl Spread {
         let inflation = libm::sqrt((1.0 + lag) / (1.0 - lag));
         let mut standard = Vec::new();
         let mut interval = Vec::new();
-        for place in 0..count {
-            let draws = draws(noise[place] * inflation, freedom, &effects, place);
+        for (place, noise) in noise.iter().enumerate() {
+            let draws = draws(noise * inflation, freedom, &effects, place);
             let Interval { standard: found, low, high, .. } = Interval::of(draws)?;
             standard.push(found);
             interval.push((low, high));
@@ -123,10 +127,12 @@ fn effects(problem: &Problem<'_>, values: &[f64], residuals: &[f64], moved: &DMa
     for instrument in instruments {
         found.push(straight(shifted(problem, values, residuals, instrument), true));
     }
-    for (once, input) in experiment.read_inputs() {
+    for (once, input) in set_by_reading(experiment) {
         for run in 0..problem.runs.len() {
             let noise = once.instrument.repeatability() * once.unit.scale() / once.state_unit.scale();
-            let with = |at: usize, one: &FitRun<'_>| if at == run { one.settings.get(input.name) + noise } else { one.settings.get(input.name) };
+            let with = |at: usize, one: &FitRun<'_>| {
+                if at == run { one.settings.get(input.name) + noise } else { one.settings.get(input.name) }
+            };
             found.push(straight(with_input(problem, values, input.name, &with), false));
         }
     }
@@ -139,7 +145,9 @@ fn effects(problem: &Problem<'_>, values: &[f64], residuals: &[f64], moved: &DMa
         let width = f64::from(drawn.range.count - 1) * drawn.range.step;
         let half = width / 2.0 * drawn.unit.scale() / drawn.input.unit.scale();
         // The range is wide enough for the bend of the model to show: what is found is found again with each end.
-        if let (Some(above), Some(below)) = (refitted(problem, values, name, half), refitted(problem, values, name, -half)) {
+        if let (Some(above), Some(below)) =
+            (refitted(problem, values, name, half), refitted(problem, values, name, -half))
+        {
             found.push(Effect { above, below, even: true });
         }
     }
@@ -166,7 +174,7 @@ fn shifted(problem: &Problem<'_>, values: &[f64], residuals: &[f64], instrument:
         one.instrument.limit + one.instrument.limit_share * value.abs()
     };
     let mut all = residuals.to_vec();
-    for (once, input) in experiment.read_inputs().filter(|(once, _)| once.instrument_name == instrument) {
+    for (once, input) in set_by_reading(experiment).filter(|(once, _)| once.instrument_name == instrument) {
         let scale = once.unit.scale() / once.state_unit.scale();
         let with = |_: usize, run: &FitRun<'_>| {
             let value = run.settings.get(input.name);
@@ -191,12 +199,7 @@ fn shifted(problem: &Problem<'_>, values: &[f64], residuals: &[f64], instrument:
 }
 
 /// Residuals with another value of a setting in each run.
-fn with_input(
-    problem: &Problem<'_>,
-    values: &[f64],
-    name: &str,
-    with: &dyn Fn(usize, &FitRun<'_>) -> f64,
-) -> Vec<f64> {
+fn with_input(problem: &Problem<'_>, values: &[f64], name: &str, with: &dyn Fn(usize, &FitRun<'_>) -> f64) -> Vec<f64> {
     let mut all = Vec::new();
     for (at, run) in problem.runs.iter().enumerate() {
         let names = problem.sought.iter().map(|plan| plan.input.name.as_str());
@@ -232,6 +235,6 @@ fn lag(runs: &[FitRun<'_>], residuals: &[f64]) -> f64 {
 }
 
 /// The inputs of an experiment that a run's readings set.
-pub(super) fn is_read(experiment: &Experiment, input: &str) -> bool {
+fn is_read(experiment: &Experiment, input: &str) -> bool {
     experiment.read_inputs().any(|(_, read)| read.name == input)
 }

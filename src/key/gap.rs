@@ -93,9 +93,9 @@ pub(super) fn is_sure(experiment: &Experiment, variant: &Variant, number: &Numbe
             let alike = experiment.columns.iter().filter(|column| column.unit.kind() == Kind::Point);
             let spans = alike.filter_map(|column| {
                 let values = &variant.table.column(&column.id)?.values;
-                let ends = values.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &value| {
-                    (low.min(value), high.max(value))
-                });
+                let ends = values
+                    .iter()
+                    .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &value| (low.min(value), high.max(value)));
                 Some((ends.1 - ends.0) * column.unit.scale() / number.unit.scale())
             });
             spans.fold(0.0, f64::max)
@@ -108,6 +108,7 @@ pub(super) fn is_sure(experiment: &Experiment, variant: &Variant, number: &Numbe
 pub(super) fn gap_of_graph(experiment: &Experiment, body: &TaskBody, known: &Known) -> Option<Gap> {
     let TaskBody::Graph(plan) = body else { return None };
     let columns = std::iter::once(plan.x.as_str()).chain(plan.heights());
-    let lacking = columns.into_iter().find(|column| known.value_of(column).is_none_or(|value: &Value| value.data().len() < 2))?;
+    let lacking =
+        columns.into_iter().find(|column| known.value_of(column).is_none_or(|value: &Value| value.data().len() < 2))?;
     Some(if experiment.task_index(lacking).is_some() { Gap::Needs(lacking.to_owned()) } else { Gap::NoValue })
 }

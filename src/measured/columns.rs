@@ -16,8 +16,22 @@ const WHO: [&str; 10] =
     ["group", "gruppe", "groupe", "grupo", "id", "student", "schüler", "schülerin", "élève", "alumno"];
 /// Heads of a column of times that loggers write.
 const CLOCK: [&str; 16] = [
-    "time", "timestamp", "time stamp", "date time", "datetime", "date/time", "elapsed", "elapsed time", "zeit",
-    "zeitstempel", "uhrzeit", "datum/zeit", "temps", "heure", "tiempo", "hora",
+    "time",
+    "timestamp",
+    "time stamp",
+    "date time",
+    "datetime",
+    "date/time",
+    "elapsed",
+    "elapsed time",
+    "zeit",
+    "zeitstempel",
+    "uhrzeit",
+    "datum/zeit",
+    "temps",
+    "heure",
+    "tiempo",
+    "hora",
 ];
 
 /// What a column of the file holds.
@@ -110,8 +124,7 @@ pub(super) fn columns(row: &Row, sought: &[Sought<'_>], problems: &mut Problems)
 /// Matches heads without a known name by their units, where nothing else can be meant.
 fn by_unit(left: Vec<(usize, Head<'_>)>, sought: &[Sought<'_>], columns: &mut Columns, problems: &mut Problems) {
     let alike = |unit: &Unit, wanted: &Unit| unit.dimension() == wanted.dimension();
-    let units: Vec<Option<Unit>> =
-        left.iter().map(|(_, head)| head.unit.as_deref().and_then(unit_of)).collect();
+    let units: Vec<Option<Unit>> = left.iter().map(|(_, head)| head.unit.as_deref().and_then(unit_of)).collect();
     for (index, (place, head)) in left.iter().enumerate() {
         let candidates = || {
             let unit = units[index].as_ref()?;
@@ -129,12 +142,12 @@ fn by_unit(left: Vec<(usize, Head<'_>)>, sought: &[Sought<'_>], columns: &mut Co
                     notice
                         .at(head.cell.place.clone())
                         .label("the only one with such a unit")
-                        .hint(format!("head it `{}` if that is wrong", written(one))),
+                        .hint(format!("head it `{}` if that is wrong", one.head())),
                 );
                 columns.0.extend(slot(*place, head, Target::Sought(at), sought, problems));
             }
             None => {
-                let heads: Vec<String> = sought.iter().map(written).collect();
+                let heads: Vec<String> = sought.iter().map(Sought::head).collect();
                 let notice = Problem::notice(format!("the column `{}` is not read", head.cell.text));
                 problems.push(
                     notice
@@ -147,19 +160,7 @@ fn by_unit(left: Vec<(usize, Head<'_>)>, sought: &[Sought<'_>], columns: &mut Co
     }
 }
 
-/// A head as the form writes it, such as `T / °C`.
-pub(super) fn written(sought: &Sought<'_>) -> String {
-    let unit = sought.unit.print();
-    if unit.is_empty() { sought.id.to_owned() } else { format!("{} / {unit}", sought.id) }
-}
-
-fn slot(
-    place: usize,
-    head: &Head<'_>,
-    target: Target,
-    sought: &[Sought<'_>],
-    problems: &mut Problems,
-) -> Option<Slot> {
+fn slot(place: usize, head: &Head<'_>, target: Target, sought: &[Sought<'_>], problems: &mut Problems) -> Option<Slot> {
     let Target::Sought(at) = target else {
         return Some(Slot { place, target, unit: Unit::one(), head: head.cell.clone() });
     };
@@ -177,7 +178,7 @@ fn slot(
                 problems.push(
                     problem
                         .label(format!("expected a unit like `{}`", wanted.print()))
-                        .hint(format!("head the column `{}`", written(&sought[at]))),
+                        .hint(format!("head the column `{}`", sought[at].head())),
                 );
                 return None;
             }
@@ -189,11 +190,10 @@ fn slot(
 /// The quantity that a name stands for: by id or symbol, by name, and last by id without regard to case.
 fn named(name: &str, sought: &[Sought<'_>]) -> Option<usize> {
     let lower = name.to_lowercase();
-    let exact = |one: &Sought<'_>| one.id == name || one.symbol.plain() == name || one.symbol.plain().replace(' ', "_") == name;
+    let exact =
+        |one: &Sought<'_>| one.id == name || one.symbol.plain() == name || one.symbol.plain().replace(' ', "_") == name;
     let worded = |one: &Sought<'_>| one.name.entries().any(|(_, words)| words.to_lowercase() == lower);
-    let clock = |one: &Sought<'_>| {
-        one.role == Role::Schedule && is_time(one.unit) && CLOCK.contains(&lower.as_str())
-    };
+    let clock = |one: &Sought<'_>| one.role == Role::Schedule && is_time(one.unit) && CLOCK.contains(&lower.as_str());
     // Symbols tell `T` from `t`; where no two ids differ in case alone, it does not matter.
     let loose = |one: &Sought<'_>| one.id.to_lowercase() == lower;
     let only = |found: &dyn Fn(&Sought<'_>) -> bool| {
@@ -214,8 +214,9 @@ impl<'a> Head<'a> {
         let bracketed = [('[', ']'), ('(', ')')].into_iter().find_map(|(open, close)| {
             let inner = text.strip_suffix(close)?;
             let at = inner.find(open)?;
-            let name = inner[..at].trim().trim_end_matches('/').trim();
-            (!name.is_empty()).then(|| (name, inner[at + 1..].trim()))
+            let name = inner[..at].trim();
+            // Brackets behind a stroke belong to the unit, as in `G / kWh/(m² d)`.
+            (!name.is_empty() && !name.contains('/')).then(|| (name, inner[at + 1..].trim()))
         });
         let parted = || text.split_once(" in ").or_else(|| text.split_once('/'));
         let known_whole = CLOCK.contains(&text.to_lowercase().as_str());
@@ -233,7 +234,9 @@ impl<'a> Head<'a> {
 
 /// A unit as people and loggers write it.
 fn unit_of(text: &str) -> Option<Unit> {
-    let bare = text.trim().trim_end_matches('.').trim_start_matches('(').trim_end_matches(')').trim();
+    let text = text.trim();
+    let bare =
+        text.strip_prefix('(').and_then(|inner| inner.strip_suffix(')')).unwrap_or(text).trim_end_matches('.').trim();
     let known = match bare.to_lowercase().as_str() {
         "c" | "degc" | "deg c" | "deg. c" | "º" | "ºc" | "celsius" => "°C",
         "sec" | "secs" | "second" | "seconds" | "sek" | "sekunden" | "secondes" | "segundos" => "s",
@@ -241,8 +244,7 @@ fn unit_of(text: &str) -> Option<Unit> {
         "hour" | "hours" | "std" | "stunden" | "heures" | "horas" => "h",
         _ => bare,
     };
-    // Brackets that belong to the unit, as in `W/(m2 K)`, were taken off with those around it.
-    Unit::parse(known).or_else(|_| Unit::parse(text.trim())).ok()
+    Unit::parse(known).ok()
 }
 
 /// A number of one unit in another of its kind; a temperature on a scale may stand for one in kelvins.

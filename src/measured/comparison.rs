@@ -63,7 +63,8 @@ pub fn compare(experiment: &Experiment, variant: &Variant) -> Option<Comparison>
         let own = &variant.table.column(&column.id)?.values;
         let squares: f64 = own.iter().zip(&bench).map(|(own, bench)| (own - bench).powi(2)).sum();
         let misfit = libm::sqrt(squares / own.len().max(1) as f64);
-        let (low, high) = curve.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &one| (low.min(one), high.max(one)));
+        let (low, high) =
+            curve.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &one| (low.min(one), high.max(one)));
         let largest = own.iter().fold(0.0_f64, |most, one| most.max(one.abs()));
         let instrument = &column.instrument;
         let limit = instrument.limit + instrument.limit_share * largest + instrument.resolution;

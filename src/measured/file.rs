@@ -9,7 +9,7 @@ use std::path::Path;
 
 use super::{
     MeasuredRun, Role, Sought,
-    columns::{self, Target, is_head, written},
+    columns::{self, Target, is_head},
     number::{Found, reading},
     rows::RowReader,
     sought,
@@ -80,8 +80,9 @@ pub fn read(path: &Path, experiment: &Experiment, start: Option<f64>) -> Result<
     }
     let failed = problems.iter().any(|problem| problem.level == Level::Error);
     if runs.is_empty() && !failed {
-        let heads: Vec<String> = sought.iter().filter(|one| one.role != Role::Once).map(written).collect();
-        let problem = Problem::error("no readings of this experiment were found").at(Place::File(path.display().to_string()));
+        let heads: Vec<String> = sought.iter().filter(|one| one.role != Role::Once).map(Sought::head).collect();
+        let problem =
+            Problem::error("no readings of this experiment were found").at(Place::File(path.display().to_string()));
         problems.push(problem.hint(format!("a row must head the columns, such as: {}", heads.join(", "))));
     }
     match failed || runs.is_empty() {
@@ -96,14 +97,16 @@ fn missing(head: &Row, found: &columns::Columns, sought: &[Sought<'_>]) -> Optio
         .iter()
         .enumerate()
         .filter(|(place, one)| one.role != Role::Once && found.of(Target::Sought(*place)).is_none())
-        .map(|(_, one)| format!("`{}`", written(one)))
+        .map(|(_, one)| format!("`{}`", one.head()))
         .collect();
     if lacking.is_empty() {
         return None;
     }
     let problem = Problem::error(format!("no column holds {}", lacking.join(", ")));
     let place = head.iter().find(|cell| !cell.text.is_empty())?.place.clone();
-    Some(problem.at(place).label("in this row of heads").hint("head the column so; its unit may be another of its kind"))
+    Some(
+        problem.at(place).label("in this row of heads").hint("head the column so; its unit may be another of its kind"),
+    )
 }
 
 /// Quantities that are noted above the head: name and number in two cells, or in one with `=` or `:` between them.
@@ -112,7 +115,10 @@ fn noted_above(rows: &[Row], sought: &[Sought<'_>]) -> Vec<Stated> {
         let mut cells = row.iter().filter(|cell| !cell.text.is_empty());
         let (first, second) = (cells.next()?, cells.next());
         match second {
-            Some(second) => Some((Cell { text: first.text.trim_end_matches([':', '=']).to_owned(), ..first.clone() }, second.clone())),
+            Some(second) => Some((
+                Cell { text: first.text.trim_end_matches([':', '=']).to_owned(), ..first.clone() },
+                second.clone(),
+            )),
             None => {
                 let (name, value) = first.text.split_once('=').or_else(|| first.text.split_once(':'))?;
                 let part = |text: &str| Cell { text: text.trim().to_owned(), ..first.clone() };

@@ -21,4 +21,3 @@ pub use sought::{Role, Sought, sought};
 pub use swapped::swapped;
 pub(crate) use thin::told;
 pub use thin::variant;
-

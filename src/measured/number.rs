@@ -98,6 +98,7 @@ pub(super) fn trimmed(text: &str, least: usize) -> String {
 
 /// Decimals that were typed.
 fn places(text: &str) -> usize {
-    let digits = text.split(|sign: char| sign.is_whitespace() || matches!(sign, 'e' | 'E' | '°')).next().unwrap_or(text);
+    let digits =
+        text.split(|sign: char| sign.is_whitespace() || matches!(sign, 'e' | 'E' | '°')).next().unwrap_or(text);
     digits.rfind(['.', ',']).map_or(0, |at| digits[at + 1..].bytes().take_while(u8::is_ascii_digit).count())
 }

@@ -5,7 +5,7 @@ use indexmap::IndexMap;
 
 use super::{
     MeasuredRow, MeasuredRun, Reading, Role, Sought,
-    columns::{Columns, Slot, Target, converted, written},
+    columns::{Columns, Slot, Target, converted},
     number::{Found, in_unit, reading, trimmed},
     stamp,
 };
@@ -109,7 +109,8 @@ impl RowReader<'_> {
     fn places(&mut self, rows: &[&Row]) -> Option<Vec<Option<Reading>>> {
         let schedule = &self.experiment.schedule;
         let slot = self.slot(0)?.clone();
-        let texts: Vec<&str> = rows.iter().map(|row| row.get(slot.place).map_or("", |cell| cell.text.as_str())).collect();
+        let texts: Vec<&str> =
+            rows.iter().map(|row| row.get(slot.place).map_or("", |cell| cell.text.as_str())).collect();
         let stamps = texts.iter().filter(|text| stamp::is_stamp(text)).count();
         let second = Unit::parse("s").ok().filter(|second| second.dimension() == schedule.unit.dimension());
         let (end, beginning) = (schedule.values.value(schedule.values.count - 1), schedule.values.value(0));
@@ -134,10 +135,8 @@ impl RowReader<'_> {
                 let value = at.value - shift;
                 let tiny = schedule.values.step * 1e-6;
                 let text = rounding::to_places(value, rounding::places(&at.text)).text;
-                (value >= beginning - tiny).then(|| Reading {
-                    value: value.max(beginning),
-                    text: trimmed(&text, schedule.values.places),
-                })
+                (value >= beginning - tiny)
+                    .then(|| Reading { value: value.max(beginning), text: trimmed(&text, schedule.values.places) })
             };
             found = found.into_iter().map(|at| moved(at?)).collect();
         }
@@ -193,7 +192,8 @@ impl RowReader<'_> {
             match &first {
                 None => first = Some((found, row.get(slot.place)?.place.clone())),
                 Some((noted, place)) if noted.value != found.value => {
-                    let message = format!("`{}` is noted as {} and as {}", self.sought[sought].id, noted.text, found.text);
+                    let message =
+                        format!("`{}` is noted as {} and as {}", self.sought[sought].id, noted.text, found.text);
                     let problem = Problem::warning(message).at(row.get(slot.place)?.place.clone());
                     let problem = problem.label("another number").also(place.clone(), "the first counts");
                     self.problems.push(problem.hint("it is noted once for a run: keep one of the two"));
@@ -209,7 +209,7 @@ impl RowReader<'_> {
     fn order(&mut self, disorder: &[&Cell], kept: usize, who: &str) -> Option<()> {
         let first = disorder.first();
         let Some(first) = first else { return Some(()) };
-        let head = written(&self.sought[0]);
+        let head = self.sought[0].head();
         let share = disorder.len() as f64 / (disorder.len() + kept) as f64;
         if share > DISORDER {
             let problem = Problem::error(format!("the column `{head}` of {} does not ascend", named(who)));
@@ -228,9 +228,7 @@ impl RowReader<'_> {
     /// Whether another column holds what belongs under the schedule's head.
     fn swapped_with_schedule(&mut self, rows: &[MeasuredRow]) -> Option<()> {
         let values = self.experiment.schedule.values;
-        let planned = |value: f64| {
-            (0..values.count).any(|row| (values.value(row) - value).abs() <= values.step * 1e-6)
-        };
+        let planned = |value: f64| (0..values.count).any(|row| (values.value(row) - value).abs() <= values.step * 1e-6);
         let share = |found: &dyn Fn(&MeasuredRow) -> Option<f64>| {
             let hits = rows.iter().filter(|row| found(row).is_some_and(planned)).count();
             hits as f64 / rows.len().max(1) as f64
@@ -250,7 +248,7 @@ impl RowReader<'_> {
                 Some(converted(value, self.sought[place].unit, &slot.unit))
             };
             if share(&in_file) > 0.8 {
-                let head = written(&self.sought[0]);
+                let head = self.sought[0].head();
                 let message = format!("the columns `{head}` and `{}` look swapped", slot.head.text);
                 let problem = Problem::error(message).at(slot.head.place.clone()).label("counts like the schedule");
                 self.problems.push(problem.hint("swap the heads of the two columns"));

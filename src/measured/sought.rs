@@ -93,6 +93,12 @@ pub fn sought(experiment: &Experiment) -> Vec<Sought<'_>> {
 }
 
 impl Sought<'_> {
+    /// The head of its column, such as `T / °C`.
+    pub fn head(&self) -> String {
+        let unit = self.unit.print();
+        if unit.is_empty() { self.id.to_owned() } else { format!("{} / {unit}", self.id) }
+    }
+
     /// The quantity as somebody noted it once; nothing where it is of another kind.
     pub fn noted(&self, quantity: &Quantity) -> Option<Stated> {
         if quantity.dimension() != self.unit.dimension() {

@@ -29,8 +29,7 @@ fn parse(text: &str) -> Option<Stamp> {
         None => ("", text),
     };
     let dated = date.is_empty() || date.bytes().all(|sign| sign.is_ascii_digit() || matches!(sign, b'-' | b'.' | b'/'));
-    let parts: Vec<f64> =
-        clock.split(':').map(|part| part.replace(',', ".").parse().ok()).collect::<Option<_>>()?;
+    let parts: Vec<f64> = clock.split(':').map(|part| part.replace(',', ".").parse().ok()).collect::<Option<_>>()?;
     let in_order = parts.iter().skip(1).all(|part| (0.0..60.0).contains(part)) && parts.iter().all(|part| *part >= 0.0);
     (dated && matches!(parts.len(), 2 | 3) && in_order).then(|| Stamp {
         date: date.to_owned(),

@@ -54,7 +54,10 @@ pub fn variant(experiment: &Experiment, run: &MeasuredRun) -> (Variant, Problems
         });
     }
     let told = told(experiment, &run.told);
-    (Variant { drawn: Vec::new(), told, table: even(Table { columns }), run: None, measured: true, attempt: 0 }, problems)
+    (
+        Variant { drawn: Vec::new(), told, table: even(Table { columns }), run: None, measured: true, attempt: 0 },
+        problems,
+    )
 }
 
 /// What a sheet tells, in its order: quantities that were noted, and those that are the same for all.
@@ -105,11 +108,8 @@ fn unread(
 ) -> Option<Problem> {
     let schedule = &experiment.schedule;
     let near = |wanted: &&f64| !rows.iter().any(|(_, at, _)| schedule.is_near(*at, **wanted));
-    let lacking: Vec<String> = planned
-        .iter()
-        .filter(near)
-        .map(|&wanted| rounding::to_places(wanted, schedule.values.places).text)
-        .collect();
+    let lacking: Vec<String> =
+        planned.iter().filter(near).map(|&wanted| rounding::to_places(wanted, schedule.values.places).text).collect();
     let unit = schedule.unit.print();
     (!lacking.is_empty()).then(|| {
         let message = format!("{} has no reading at {} {unit}", named(&run.who), lacking.join(", "));

@@ -10,7 +10,7 @@ use rust_xlsxwriter::{
 use super::{SetPlan, placing::natural};
 use crate::{
     measured::{Role, Sought, sought},
-    quantity::{rounding, Unit},
+    quantity::rounding,
 };
 
 /// Column of the group.
@@ -31,12 +31,6 @@ fn groups(plan: &SetPlan<'_>) -> Vec<String> {
     if groups.is_empty() { vec![String::new()] } else { groups }
 }
 
-/// The head of a column, such as `T / °C`.
-fn head(sought: &Sought<'_>) -> String {
-    let unit = Unit::print(sought.unit);
-    if unit.is_empty() { sought.id.to_owned() } else { format!("{} / {unit}", sought.id) }
-}
-
 /// The moments of the schedule as printed, in English.
 fn moments(plan: &SetPlan<'_>) -> Vec<String> {
     let values = plan.experiment.schedule.values;
@@ -48,7 +42,7 @@ pub fn readings_csv(plan: &SetPlan<'_>) -> Vec<u8> {
     let sought = sought(plan.experiment);
     let mut writer = csv::Writer::from_writer(vec![0xEF, 0xBB, 0xBF]);
     // A vector takes every byte: writing to it cannot fail.
-    let _ = writer.write_record(std::iter::once(WHO.to_owned()).chain(sought.iter().map(head)));
+    let _ = writer.write_record(std::iter::once(WHO.to_owned()).chain(sought.iter().map(Sought::head)));
     for group in groups(plan) {
         for moment in moments(plan) {
             let rest = sought.iter().skip(1).map(|_| String::new());
@@ -82,7 +76,12 @@ pub fn readings_xlsx(plan: &SetPlan<'_>) -> Result<Vec<u8>, XlsxError> {
     book.save_to_buffer()
 }
 
-fn sheet(plan: &SetPlan<'_>, group: &str, taken: &mut BTreeSet<String>, sheet: &mut Worksheet) -> Result<(), XlsxError> {
+fn sheet(
+    plan: &SetPlan<'_>,
+    group: &str,
+    taken: &mut BTreeSet<String>,
+    sheet: &mut Worksheet,
+) -> Result<(), XlsxError> {
     let title = Format::new().set_bold().set_border_bottom(FormatBorder::Medium);
     let typed = Format::new().set_unlocked().set_border_bottom(FormatBorder::Hair).set_num_format("@");
     let idle = Format::new().set_pattern(FormatPattern::LightUp).set_foreground_color(Color::RGB(0x00A0_A0A0));
@@ -90,8 +89,8 @@ fn sheet(plan: &SetPlan<'_>, group: &str, taken: &mut BTreeSet<String>, sheet: &
     let sought = sought(plan.experiment);
     sheet.write_string_with_format(0, 0, WHO, &title)?;
     for (column, one) in (1..).zip(&sought) {
-        sheet.write_string_with_format(0, column, head(one), &title)?;
-        sheet.set_column_width(column, (head(one).chars().count() + 3).max(10) as f64)?;
+        sheet.write_string_with_format(0, column, one.head(), &title)?;
+        sheet.set_column_width(column, (one.head().chars().count() + 3).max(10) as f64)?;
     }
     for (row, moment) in (1..).zip(moments(plan)) {
         sheet.write_string(row, 0, group)?;

@@ -40,9 +40,8 @@ fn run(told: Vec<variant::Stated>, rows: Vec<(f64, Vec<f64>)>) -> MeasuredRun {
 /// The run that a student's instruments give.
 fn drawn_run(variant: &Variant) -> MeasuredRun {
     let columns = &variant.table.columns;
-    let rows = (0..variant.table.rows()).map(|row| {
-        (columns[0].values[row], columns[1..].iter().map(|column| column.values[row]).collect())
-    });
+    let rows = (0..variant.table.rows())
+        .map(|row| (columns[0].values[row], columns[1..].iter().map(|column| column.values[row]).collect()));
     run(variant.told.clone(), rows.collect())
 }
 
@@ -81,7 +80,8 @@ fn estimates_and_standard_errors_agree_with_scipy() {
     assert_eq!(sets.len(), 6);
     let (settings, readings) = (rows("bench_fit_settings.csv"), rows("bench_fit_readings.csv"));
     for (set, parameters) in sets {
-        let own = |rows: &[Vec<String>]| -> Vec<Vec<String>> { rows.iter().filter(|row| row[0] == set).cloned().collect() };
+        let own =
+            |rows: &[Vec<String>]| -> Vec<Vec<String>> { rows.iter().filter(|row| row[0] == set).cloned().collect() };
         let settings: Vec<(String, f64)> = own(&settings).iter().map(|row| (row[1].clone(), number(&row[2]))).collect();
         let sought: Vec<&str> = parameters.iter().map(|row| row[3].as_str()).collect();
         let id = match parameters[0][1].as_str() {
@@ -177,9 +177,8 @@ fn inputs_that_a_run_can_not_tell_are_held() {
 #[test]
 fn several_runs_are_fitted_together() {
     let experiment = loaded("pumped-loop");
-    let variants: Vec<Variant> = (0..40)
-        .map(|number| variant::draw(&experiment, "fit", &number.to_string()).expect("drawn"))
-        .collect();
+    let variants: Vec<Variant> =
+        (0..40).map(|number| variant::draw(&experiment, "fit", &number.to_string()).expect("drawn")).collect();
     // Of one bench: the loss coefficient is the same.
     let hidden = |variant: &Variant| variant.drawn.iter().find(|one| one.id == "a_1").expect("a_1").value;
     let near: Vec<&Variant> = variants.iter().filter(|one| (hidden(one) - 13.5).abs() < 0.3).collect();
@@ -220,7 +219,8 @@ fn a_bench_file_makes_the_bench_the_fitted_one() {
 
 #[test]
 fn a_wrong_bench_file_is_told_with_its_places() {
-    let text = "format: 1\nbench: pumped-loop\nsettings:\n  loss_liner: 13 W/(m2 K)\n  lamp_gain: 3 m\n  vessel_loss: 9 W/K\n";
+    let text =
+        "format: 1\nbench: pumped-loop\nsettings:\n  loss_liner: 13 W/(m2 K)\n  lamp_gain: 3 m\n  vessel_loss: 9 W/K\n";
     let file = BenchFile::parse(&Source::new("bench.yaml", text)).expect("its form is right");
     let problems = file.apply(&mut loaded("pumped-loop")).expect_err("wrong");
     let told: Vec<&str> = problems.iter().map(|problem| problem.message.as_str()).collect();

@@ -88,6 +88,26 @@ fn misra1a_from_both_starts() {
     }
 }
 
+/// Source: a measured cooling curve, hot water in a mug (Stan Wagon, CoolingWater of the R package mosaicData), against scipy's
+/// estimates and standard errors of `tests/reference/cooling_water.py`. The whole curve follows no single exponential:
+/// its residuals are forty times those of its last part.
+#[test]
+fn a_measured_cooling_curve() {
+    let (time, temperature) = columns("cooling_water.csv");
+    let sets = rows("cooling_water_fit.csv");
+    for set in sets.chunks(3) {
+        let (first, every) = (number(&set[0][1]) as usize, number(&set[0][2]) as usize);
+        let pick = |values: &[f64]| -> Vec<f64> { values.iter().copied().skip(first).step_by(every).collect() };
+        let fit = Approach::fit(&pick(&time), &pick(&temperature), None).expect("an approach");
+        let name = &set[0][0];
+        assert_near(fit.limit / number(&set[0][6]), 1.0, 1e-3, &format!("{name}: limit"));
+        assert_near(fit.constant / number(&set[1][6]), 1.0, 1e-3, &format!("{name}: constant"));
+        assert_near(fit.start / number(&set[2][6]), 1.0, 1e-3, &format!("{name}: start"));
+        assert_near(fit.limit_u / number(&set[0][7]), 1.0, 0.02, &format!("{name}: uncertainty of the limit"));
+        assert_near(fit.constant_u / number(&set[1][7]), 1.0, 0.02, &format!("{name}: uncertainty of the constant"));
+    }
+}
+
 #[test]
 fn faults_are_told() {
     assert_eq!(Line::fit(&[1.0], &[2.0]), Err(FitError::TooFew { found: 1, needed: 2 }));

@@ -83,7 +83,8 @@ fn a_typed_form_with_missing_rows_and_unequal_times() {
 
 #[test]
 fn a_german_spreadsheet_is_read_like_a_form() {
-    let text = "Gruppe;Zeit / min;Temperatur des Wassers / °C;Masse des Wassers / kg\n3;0;21,4;0,150\n3;4;31;\n3;8;38,9;\n";
+    let text =
+        "Gruppe;Zeit / min;Temperatur des Wassers / °C;Masse des Wassers / kg\n3;0;21,4;0,150\n3;4;31;\n3;8;38,9;\n";
     let MeasuredFile { runs, notices } = read(text).expect("read");
     assert!(notices.is_empty(), "{notices:?}");
     assert_eq!(runs[0].who, "3");
@@ -132,7 +133,13 @@ fn swapped_columns_are_an_error() {
         let (a, b) = (a.expect("read"), b.expect("read"));
         let rows = t.iter().zip(&a.texts).zip(&b.texts).map(|((t, a), b)| format!("{t},{a},{b}\n"));
         let schedule = experiment.schedule.unit.print();
-        format!("{} / {schedule},{} / °C,{} / °C\n{}", experiment.schedule.id, names[0], names[1], rows.collect::<String>())
+        format!(
+            "{} / {schedule},{} / °C,{} / °C\n{}",
+            experiment.schedule.id,
+            names[0],
+            names[1],
+            rows.collect::<String>()
+        )
     };
     let runs = |text: String| {
         let mut runs = read_from(&experiment, "run.csv", &text).expect("read").runs;
@@ -193,8 +200,19 @@ fn stamps_are_read_however_they_are_written() {
     };
     // Past midnight, in words of noon, without seconds, as minutes and seconds, from a clock that has run for long.
     assert_eq!(end(&|min| format!("{:02}:{:02}:00", (23 + (30 + min) / 60) % 24, (30 + min) % 60)), 60.0);
-    assert_eq!(end(&|min| format!("11/03/2026 {}:{:02}:00 {}", if min < 30 { 11 } else { 12 }, (30 + min) % 60, if min < 30 { "AM" } else { "PM" })), 60.0);
-    assert_eq!(end(&|min| format!("2026-11-03T10:{:02}", min % 60).replace("T10", if min < 60 { "T10" } else { "T11" })), 60.0);
+    assert_eq!(
+        end(&|min| format!(
+            "11/03/2026 {}:{:02}:00 {}",
+            if min < 30 { 11 } else { 12 },
+            (30 + min) % 60,
+            if min < 30 { "AM" } else { "PM" }
+        )),
+        60.0
+    );
+    assert_eq!(
+        end(&|min| format!("2026-11-03T10:{:02}", min % 60).replace("T10", if min < 60 { "T10" } else { "T11" })),
+        60.0
+    );
     assert_eq!(end(&|min| format!("{min}:00")), 60.0);
     assert_eq!(end(&|min| format!("{}", 7000 + min)), 60.0);
 }
@@ -202,7 +220,8 @@ fn stamps_are_read_however_they_are_written() {
 #[test]
 fn a_run_may_begin_later_than_its_file() {
     let experiment = loaded("pumped-loop");
-    let rows: String = (0..40).map(|row| format!("{},{}\n", f64::from(row) * 2.0 - 3.0, 20.0 + f64::from(row))).collect();
+    let rows: String =
+        (0..40).map(|row| format!("{},{}\n", f64::from(row) * 2.0 - 3.0, 20.0 + f64::from(row))).collect();
     let case = file("run.csv", format!("t / min,T / °C\n{rows}").as_bytes());
     let run = &measured::read(&case.path, &experiment, Some(5.0)).expect("read").runs[0];
     assert_eq!(at(run)[..3], [0.0, 2.0, 4.0]);

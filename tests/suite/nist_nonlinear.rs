@@ -67,12 +67,14 @@ fn certified_fits_from_both_starts() {
             let from: Vec<f64> = parameters.iter().map(|row| number(&row[3 + start])).collect();
             let found = CurveFit::search(&Model { node: node.clone() }, &x, &y, &from);
             let near = found.as_ref().is_ok_and(|found| {
-                let values = parameters.iter().zip(&found.parameters).all(|(row, value)| {
-                    (value / number(&row[6]) - 1.0).abs() < 1e-5
-                });
-                let spreads = parameters.iter().zip(&found.uncertainties).all(|(row, spread)| {
-                    (spread / number(&row[7]) - 1.0).abs() < 1e-3
-                });
+                let values = parameters
+                    .iter()
+                    .zip(&found.parameters)
+                    .all(|(row, value)| (value / number(&row[6]) - 1.0).abs() < 1e-5);
+                let spreads = parameters
+                    .iter()
+                    .zip(&found.uncertainties)
+                    .all(|(row, spread)| (spread / number(&row[7]) - 1.0).abs() < 1e-3);
                 values && spreads && (found.residual_sum / number(&parameters[0][8]) - 1.0).abs() < 1e-6
             });
             fitted += 1;

@@ -39,7 +39,8 @@ fn typed(experiment: &str, seed: &str, group: &str, form: &str, skip: &[usize]) 
     let readings = run["readings"]["rows"].as_array().expect("rows");
     let mut text = String::new();
     for (row, cells) in readings.iter().enumerate().filter(|(row, _)| !skip.contains(row)) {
-        let cells: Vec<&str> = cells.as_array().expect("cells").iter().map(|cell| cell.as_str().expect("text")).collect();
+        let cells: Vec<&str> =
+            cells.as_array().expect("cells").iter().map(|cell| cell.as_str().expect("text")).collect();
         let mut line = vec![group.to_owned()];
         line.extend(cells.iter().map(|cell| (*cell).to_owned()));
         line.resize(heads.len(), String::new());
@@ -57,7 +58,12 @@ fn noted(experiment: &str, seed: &str) -> Vec<String> {
     let drawn = labquire::variant::drawn_of(&loaded, &student);
     let once = loaded.read_inputs().filter_map(|(once, input)| {
         let settings = labquire::variant::settings_of(&loaded, &drawn).ok()?;
-        Some(format!("{}={} {}", once.id, once.unit.from_si(once.state_unit.to_si(settings.get(input.name))), once.unit.print()))
+        Some(format!(
+            "{}={} {}",
+            once.id,
+            once.unit.from_si(once.state_unit.to_si(settings.get(input.name))),
+            once.unit.print()
+        ))
     });
     let told = loaded.drawn.iter().zip(&drawn).filter(|(plan, _)| plan.told);
     told.map(|(_, one)| format!("{}={} {}", one.id, one.text, one.unit.print())).chain(once).collect()
@@ -74,7 +80,9 @@ fn the_whole_way_of_a_real_run() {
         done(&["make", id, "--class", &class, "--blank", "--out", &blank]);
         let blank_record = record(Path::new(&blank));
         assert_eq!(blank_record["source"], "blank");
-        for name in ["worksheets.pdf", "keys.pdf", "teacher.pdf", "cover.pdf", "readings-form.csv", "readings-form.xlsx"] {
+        for name in
+            ["worksheets.pdf", "keys.pdf", "teacher.pdf", "cover.pdf", "readings-form.csv", "readings-form.xlsx"]
+        {
             assert!(Path::new(&blank).join(name).is_file(), "{id}: {name}");
         }
         assert!(!Path::new(&blank).join("answers.csv").exists());
@@ -93,7 +101,13 @@ fn the_whole_way_of_a_real_run() {
         let found = record(Path::new(&set));
         assert_eq!(found["source"], "measured");
         // Codes stay as on the blank sheets, so that a sheet finds its key.
-        for (one, other) in [&blank_record, &found].map(|one| one["students"].as_array().expect("students")).into_iter().flatten().zip(found["students"].as_array().expect("students")).take(3) {
+        for (one, other) in [&blank_record, &found]
+            .map(|one| one["students"].as_array().expect("students"))
+            .into_iter()
+            .flatten()
+            .zip(found["students"].as_array().expect("students"))
+            .take(3)
+        {
             assert_eq!(one["code"], other["code"]);
         }
         let students = found["students"].as_array().expect("students");
@@ -140,7 +154,11 @@ fn marked(id: &str, set: &Path, record: &Value) {
     }
     writer.flush().expect("written");
     let (out, _) = done(&[
-        "mark", &set.display().to_string(), "--answers", &set.with_extension("csv").display().to_string(), "--json",
+        "mark",
+        &set.display().to_string(),
+        "--answers",
+        &set.with_extension("csv").display().to_string(),
+        "--json",
     ]);
     let marks: Value = serde_json::from_str(&out).expect("json");
     for student in marks["students"].as_array().expect("students") {
@@ -180,7 +198,8 @@ fn tasks_that_a_run_can_not_answer_say_why() {
 fn what_does_not_go_together_is_refused() {
     let (ending, _, notes) = labquire(&["make", "pumped-loop", "--blank", "--measured", "x.csv"]);
     assert_eq!(ending, Ending::Usage, "{notes}");
-    let (ending, _, notes) = labquire(&["make", "pumped-loop", "--measured", "no-such-file.csv", "--out", "/nonexistent/x"]);
+    let (ending, _, notes) =
+        labquire(&["make", "pumped-loop", "--measured", "no-such-file.csv", "--out", "/nonexistent/x"]);
     assert_eq!(ending, Ending::Input);
     assert!(notes.contains("the readings file can not be read"), "{notes}");
     let dir = TempDir::new().expect("a folder");
@@ -194,7 +213,18 @@ fn what_does_not_go_together_is_refused() {
     let (ending, _, notes) = labquire(&["make", "pumped-loop", "--extend", &blank]);
     assert_eq!(ending, Ending::Input);
     assert!(notes.contains("no drawn readings"), "{notes}");
-    let (ending, _, notes) = labquire(&["fit", "pumped-loop", "--readings", &path("class.csv"), "--set", "q=3 g", "--set", "m=3 V", "--start", "3 g"]);
+    let (ending, _, notes) = labquire(&[
+        "fit",
+        "pumped-loop",
+        "--readings",
+        &path("class.csv"),
+        "--set",
+        "q=3 g",
+        "--set",
+        "m=3 V",
+        "--start",
+        "3 g",
+    ]);
     assert_eq!(ending, Ending::Input);
     for part in ["nothing is noted as `q`", "`m` is noted in a unit of another kind", "`--start 3 g`"] {
         assert!(notes.contains(part), "{part}: {notes}");

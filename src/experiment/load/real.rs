@@ -32,23 +32,13 @@ impl Checker<'_> {
                     let hint = Some("write the smaller value behind `from`".to_owned());
                     self.error(&format!("{pointer}/to"), "`to` is not above `from`", "not above the start", hint);
                 }
-                Some(FittablePlan {
-                    input: target,
-                    symbol: symbol?,
-                    unit: one.from.unit.clone(),
-                    within: (from, to),
-                })
+                Some(FittablePlan { input: target, symbol: symbol?, unit: one.from.unit.clone(), within: (from, to) })
             })
             .collect()
     }
 
     /// The readings that an instrument can show, in the unit that it is read in.
-    pub(super) fn span(
-        &mut self,
-        name: &str,
-        instrument: &definition::Instrument,
-        unit: &Unit,
-    ) -> Option<(f64, f64)> {
+    pub(super) fn span(&mut self, name: &str, instrument: &definition::Instrument, unit: &Unit) -> Option<(f64, f64)> {
         let Some(span) = &instrument.span else { return Some((f64::NEG_INFINITY, f64::INFINITY)) };
         let pointer = format!("/instruments/{}/span", escape(name));
         for (part, quantity) in [("from", &span.from), ("to", &span.to)] {
