@@ -14,6 +14,7 @@ static ALLOCATOR: MiMalloc = MiMalloc;
 
 fn main() -> ExitCode {
     let colour = stderr().is_terminal();
-    let (mut out, mut err) = (stdout().lock(), stderr().lock());
+    // Not locked: progress is shown from other threads.
+    let (mut out, mut err) = (stdout().lock(), stderr());
     ExitCode::from(run(std::env::args_os(), &mut Console::new(&mut out, &mut err, colour)).code())
 }

@@ -33,8 +33,8 @@ impl Capacity {
         let tickets: Vec<Ticket> = (1..=CLASS)
             .map(|student| Ticket { sheets: vec![(edition, false)], ..Ticket::new(&student.to_string()) })
             .collect();
-        let room = |seed| match place(experiment, seed, limit, &tickets) {
-            Ok(placed) => placed.iter().filter(|one| one.apart).count(),
+        let room = |seed| match place(experiment, seed, limit, &tickets, |_| true) {
+            Ok(placed) => placed.iter().flatten().filter(|one| one.apart).count(),
             Err(_) => 0,
         };
         let counts: Vec<usize> = std::thread::scope(|scope| {

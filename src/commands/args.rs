@@ -10,7 +10,7 @@ use clap::{Parser, Subcommand};
 pub(super) use real::{Fit, Noted};
 pub(super) use words::{EditionWord, FlavourWord, FormatWord, PaperWord, SortWord, Versions};
 
-use crate::{copying::CopyLimit, language::Day};
+use crate::{copying::CopyLimit, language::Day, set::Part};
 
 /// Worksheets with readings of their own for each student, and keys that match.
 #[derive(Debug, Parser)]
@@ -104,6 +104,9 @@ pub(super) struct Make {
     /// How PDFs are written
     #[arg(long, default_value = "accessible")]
     pub(super) pdf: FlavourWord,
+    /// Make one of several parts of the set, on one of several machines; `array` takes which from a job array's environment
+    #[arg(long, value_name = "I/N", conflicts_with_all = ["only", "extend"])]
+    pub(super) part: Option<Part>,
     /// The output folder
     #[arg(long, value_name = "DIR")]
     pub(super) out: Option<PathBuf>,

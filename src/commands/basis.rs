@@ -54,7 +54,9 @@ impl Basis {
         let roster = load::class(args.class.as_deref(), console)?;
         let id = &experiment.definition.id;
         let seed = args.seed.clone().unwrap_or_else(|| format!("{id} {}", roster.name));
-        let target = args.out.clone().unwrap_or_else(|| PathBuf::from("out").join(format!("{id}-{}", roster.name)));
+        let part = args.part.map(|part| format!("-part-{}-of-{}", part.index, part.of)).unwrap_or_default();
+        let place = || PathBuf::from("out").join(format!("{id}-{}{part}", roster.name));
+        let target = args.out.clone().unwrap_or_else(place);
         Ok(Self {
             experiment,
             roster,

@@ -4,7 +4,9 @@ use super::{
     Console, Stop,
     args::{self, FlavourWord, SortWord},
     basis::Basis,
-    load, mark, readings, warn,
+    load, mark,
+    progress::Progress,
+    readings, warn,
 };
 use crate::{
     class::{self, Roster},
@@ -32,6 +34,7 @@ pub(super) fn run(args: &args::Make, language: &'static Language, console: &mut 
         fonts: fonts.as_ref().unwrap_or(Fonts::shipped()),
         held: &basis.held,
         readings: taken.readings(),
+        part: args.part,
         bench: basis.bench.as_deref(),
     };
     let marks = basis.target.join(mark::FOLDER);
@@ -117,7 +120,14 @@ fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Fold
         PrintingError::Disk(error) => Stop::from(error.problem()),
         PrintingError::Press { .. } => Stop::Own(error.to_string()),
     };
-    let pages = print.run(|name, bytes| folder.write(name, bytes)).map_err(refused)?;
+    let progress = Progress::of(members.len() * if args.split { 4 } else { 2 });
+    let keep = |name: &str, bytes: &[u8], leaves: usize| {
+        folder.write(name, bytes)?;
+        progress.step(leaves);
+        Ok(())
+    };
+    let pages = print.run(keep).map_err(refused)?;
+    drop(progress);
     let cover = print.cover(&pages).map_err(refused)?;
     let record = set::record(plan, draft, &pages);
     let keep = |name: &str, bytes: &[u8]| folder.write(name, bytes).map_err(|error| Stop::from(error.problem()));

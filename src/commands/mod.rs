@@ -14,6 +14,7 @@ mod make;
 mod mark;
 mod one_file;
 mod preview;
+mod progress;
 mod readings;
 mod schema;
 mod show;

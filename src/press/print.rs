@@ -4,6 +4,7 @@
 use std::{
     collections::{HashMap, hash_map::Entry},
     panic::{self, AssertUnwindSafe},
+    thread,
 };
 
 use rayon::ThreadPoolBuilder;
@@ -67,6 +68,7 @@ pub struct Printed {
 #[derive(Debug, Clone, Copy)]
 pub struct Press<'f> {
     fonts: &'f Fonts,
+    hands: usize,
 }
 
 impl Default for Press<'_> {
@@ -78,12 +80,18 @@ impl Default for Press<'_> {
 impl<'f> Press<'f> {
     /// A press with the fonts of the program; these and the templates are shared by all.
     pub fn new() -> Self {
-        Self { fonts: Fonts::shipped() }
+        Self::with(Fonts::shipped())
     }
 
     /// A press with other fonts.
     pub fn with(fonts: &'f Fonts) -> Self {
-        Self { fonts }
+        Self { fonts, hands: 1 }
+    }
+
+    /// The same with so many threads for the leaves of a volume. The bytes do not depend on it.
+    #[must_use]
+    pub fn by_hands(self, hands: usize) -> Self {
+        Self { hands: hands.max(1), ..self }
     }
 
     /// The document of a work, for looking into its frames.
@@ -100,12 +108,45 @@ impl<'f> Press<'f> {
     /// # Errors
     /// If Typst finds a fault or has a warning, or the document misses what a standard demands.
     pub fn pdf(&self, work: impl Into<Work>, job: &PdfJob) -> Result<Printed, PressError> {
-        let work = work.into();
+        let (document, leaves) = match work.into() {
+            Work::Volume(sources, binding) if self.hands > 1 && sources.len() > 1 => {
+                self.shared_out(sources, binding)?
+            }
+            work => apart(|| set(work, self.fonts))?,
+        };
         apart(|| {
-            let (document, leaves) = set(work, self.fonts)?;
             let bytes = typst_pdf::pdf(&document, &options(job)?)
                 .map_err(|faults| PressError::Pdf(faults.iter().map(|fault| fault.message.to_string()).collect()))?;
             Ok(Printed { bytes, pages: document.pages().len(), leaves })
+        })
+    }
+
+    /// Sets the leaves of a volume on several threads and binds them.
+    fn shared_out(&self, leaves: Vec<Leaf>, binding: Binding) -> Result<(PagedDocument, Vec<usize>), PressError> {
+        let share = leaves.len().div_ceil(self.hands);
+        let mut rest = leaves.into_iter();
+        let shares: Vec<Vec<Leaf>> = std::iter::from_fn(|| {
+            let share: Vec<Leaf> = rest.by_ref().take(share).collect();
+            (!share.is_empty()).then_some(share)
+        })
+        .collect();
+        let set = |share: Vec<Leaf>| {
+            apart(|| {
+                let mut shelf = Shelf::default();
+                let leaves = share.into_iter().enumerate();
+                leaves.map(|(place, leaf)| SetLeaf::of(place, leaf, &mut shelf, self.fonts)).collect()
+            })
+        };
+        let shares: Vec<Result<Vec<SetLeaf>, PressError>> = thread::scope(|scope| {
+            let running: Vec<_> = shares.into_iter().map(|share| scope.spawn(|| set(share))).collect();
+            running.into_iter().map(|one| one.join().unwrap_or(Err(PressError::Stopped))).collect()
+        });
+        let mut binder = Binder::new(self.fonts);
+        apart(|| {
+            for share in shares {
+                share?.into_iter().try_for_each(|leaf| binder.add(leaf))?;
+            }
+            Ok(binder.bind(binding))
         })
     }
 
@@ -152,27 +193,63 @@ fn bind(
     shelf: &mut Shelf,
     fonts: &Fonts,
 ) -> Result<(PagedDocument, Vec<usize>), PressError> {
-    let mut volume = Volume::default();
-    // Page numbers are the same for all leaves of a language and print with as many pages.
-    let mut numbered: HashMap<(String, usize), PagedDocument> = HashMap::new();
+    let mut binder = Binder::new(fonts);
     for (place, leaf) in leaves.into_iter().enumerate() {
+        binder.add(SetLeaf::of(place, leaf, shelf, fonts)?)?;
+    }
+    Ok(binder.bind(binding))
+}
+
+/// A leaf with its pages set, but for their numbers.
+struct SetLeaf {
+    body: PagedDocument,
+    margins: PagedDocument,
+    numbers: String,
+}
+
+impl SetLeaf {
+    /// Sets the leaf at a place of its volume, after which the cache may be looked through.
+    fn of(place: usize, leaf: Leaf, shelf: &mut Shelf, fonts: &Fonts) -> Result<Self, PressError> {
         let body = compile(leaf.body, shelf, fonts)?;
         let margins = compile(leaf.margins.into(), shelf, fonts)?;
-        let count = body.pages().len();
-        let numbers = match numbered.entry((leaf.numbers, count)) {
-            Entry::Occupied(entry) => entry.into_mut(),
-            Entry::Vacant(entry) => {
-                let (main, pieces) = (entry.key().0.clone(), vec![format!("#let count = {count}\n")]);
-                let numbers = compile(Script { main, pieces }, shelf, fonts)?;
-                entry.insert(numbers)
-            }
-        };
-        volume.add(&body, &margins, numbers);
         if place % EVICT_EVERY == EVICT_EVERY - 1 {
             comemo::evict(KEPT);
         }
+        Ok(Self { body, margins, numbers: leaf.numbers })
     }
-    Ok(volume.bind(binding))
+}
+
+/// Puts set leaves together, in order.
+struct Binder<'f> {
+    volume: Volume,
+    /// Page numbers are the same for all leaves of a language and print with as many pages.
+    numbered: HashMap<(String, usize), PagedDocument>,
+    shelf: Shelf,
+    fonts: &'f Fonts,
+}
+
+impl<'f> Binder<'f> {
+    fn new(fonts: &'f Fonts) -> Self {
+        Self { volume: Volume::default(), numbered: HashMap::new(), shelf: Shelf::default(), fonts }
+    }
+
+    fn add(&mut self, leaf: SetLeaf) -> Result<(), PressError> {
+        let count = leaf.body.pages().len();
+        let numbers = match self.numbered.entry((leaf.numbers, count)) {
+            Entry::Occupied(entry) => entry.into_mut(),
+            Entry::Vacant(entry) => {
+                let (main, pieces) = (entry.key().0.clone(), vec![format!("#let count = {count}\n")]);
+                let numbers = compile(Script { main, pieces }, &mut self.shelf, self.fonts)?;
+                entry.insert(numbers)
+            }
+        };
+        self.volume.add(&leaf.body, &leaf.margins, numbers);
+        Ok(())
+    }
+
+    fn bind(self, binding: Binding) -> (PagedDocument, Vec<usize>) {
+        self.volume.bind(binding)
+    }
 }
 
 fn compile(script: Script, shelf: &mut Shelf, fonts: &Fonts) -> Result<PagedDocument, PressError> {

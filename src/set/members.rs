@@ -1,6 +1,8 @@
 //! The members of a set: each student with data and key. In: a plan. Out: members in printing order.
 //! What neighbours have may decide which of a member's draws is taken, and nothing else.
 
+use std::collections::HashSet;
+
 use indexmap::IndexMap;
 
 use super::{
@@ -103,16 +105,21 @@ impl<'a> SetPlan<'a> {
         let (codes, (versions, clashes)) = (self.codes(), self.dealt());
         let tickets = self.tickets(&versions);
         let listed: Vec<Ticket> = tickets.values().cloned().collect();
-        let placed = placing::place(self.experiment, self.seed, self.limit, &listed)?;
+        let printed: Vec<usize> = self
+            .printed()
+            .into_iter()
+            .filter(|&place| wanted(&self.roster.students[place], &codes[place].to_string()))
+            .collect();
+        let streams: HashSet<String> =
+            printed.iter().map(|&place| self.stream(&self.roster.students[place], versions[place])).collect();
+        let needed = |ticket: &Ticket| streams.contains(&ticket.stream);
+        let placed = placing::place(self.experiment, self.seed, self.limit, &listed, needed)?;
         let crowds = Edition::ALL.into_iter().filter_map(|edition| crowd(edition, &listed, &placed)).collect();
         let member = |place: usize| {
             let student = &self.roster.students[place];
             let code = codes[place].to_string();
-            if !wanted(student, &code) {
-                return None;
-            }
             let (ticket, _, own) = tickets.get_full(&self.stream(student, versions[place]))?;
-            let Placed { variant, keys, redrawn, apart } = &placed[ticket];
+            let Placed { variant, keys, redrawn, apart } = placed[ticket].as_ref()?;
             let sheet = own.sheets.iter().position(|sheet| *sheet == (self.edition_of(student), student.large))?;
             Some(Member {
                 student,
@@ -126,7 +133,7 @@ impl<'a> SetPlan<'a> {
                 apart: *apart,
             })
         };
-        Ok(Draft { members: self.roster.order().into_iter().filter_map(member).collect(), clashes, crowds })
+        Ok(Draft { members: printed.into_iter().filter_map(member).collect(), clashes, crowds })
     }
 
     /// Who gets readings, by the name of their random streams.
@@ -153,9 +160,11 @@ impl<'a> SetPlan<'a> {
 }
 
 /// The sheets of an edition, if not all of them could be kept apart.
-fn crowd(edition: Edition, tickets: &[Ticket], placed: &[Placed]) -> Option<Crowd> {
+fn crowd(edition: Edition, tickets: &[Ticket], placed: &[Option<Placed>]) -> Option<Crowd> {
     let holds = |ticket: &Ticket| ticket.sheets.iter().any(|(own, _)| *own == edition);
     let of = tickets.iter().zip(placed).filter(|(ticket, _)| holds(ticket));
-    let (sheets, apart) = of.fold((0, 0), |(sheets, apart), (_, one)| (sheets + 1, apart + usize::from(one.apart)));
+    let (sheets, apart) = of.fold((0, 0), |(sheets, apart), (_, one)| {
+        (sheets + 1, apart + usize::from(one.as_ref().is_some_and(|one| one.apart)))
+    });
     (apart < sheets).then_some(Crowd { edition, sheets, apart })
 }

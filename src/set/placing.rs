@@ -6,6 +6,8 @@
 //! others moves nobody. Readings that are held already come before all others and stay. Where no draw is apart, the first
 //! is kept and the shortfall told.
 
+use std::collections::HashMap;
+
 use rayon::prelude::*;
 
 use super::{Held, SetError};
@@ -24,6 +26,9 @@ const MOST_REDRAWS: u32 = 400;
 
 /// Draws in a row that may be turned down for other reasons until a student counts as out of room.
 const MOST_TURNED_DOWN: u32 = 200;
+
+/// First draws that are made at a time, on all cores.
+const FIRSTS: usize = 64;
 
 /// Draws that are judged at a time, on all cores; some of the last ones are in vain.
 const BATCH: u32 = 8;
@@ -62,7 +67,8 @@ pub struct Placed {
     pub apart: bool,
 }
 
-/// Draws for each ticket; gives them in the order of the tickets.
+/// Draws for each ticket; gives them in the order of the tickets. Those that nobody `needed` and whose readings have no say in
+/// others' are left out.
 ///
 /// # Errors
 /// A [`SetError`] for every ticket of which not even a first draw could be made or keyed.
@@ -71,32 +77,58 @@ pub fn place(
     seed: &str,
     limit: CopyLimit,
     tickets: &[Ticket],
-) -> Result<Vec<Placed>, Vec<SetError>> {
+    needed: impl Fn(&Ticket) -> bool + Sync,
+) -> Result<Vec<Option<Placed>>, Vec<SetError>> {
     let mut order: Vec<usize> = (0..tickets.len()).collect();
     order.sort_by(|&one, &other| {
         let held = |ticket: usize| tickets[ticket].held.is_none();
         held(one).cmp(&held(other)).then_with(|| natural(&tickets[one].stream, &tickets[other].stream))
     });
-    // First draws depend on nobody.
-    let first = |ticket: &Ticket| ticket.held.is_none().then(|| variant::draw(experiment, seed, &ticket.stream));
-    let mut firsts: Vec<Option<Result<Variant, DrawError>>> = tickets.par_iter().map(first).collect();
+    let first = |ticket: &Ticket| variant::draw(experiment, seed, &ticket.stream);
     let mut placer = Placer { experiment, seed, limit, taken: Vec::new(), failed: [0; 3] };
     let mut placed: Vec<Option<Placed>> = vec![None; tickets.len()];
     let mut errors = Vec::new();
-    for index in order {
-        let ticket = &tickets[index];
-        let found = match (&ticket.held, firsts[index].take()) {
-            (Some(held), _) => placer.keep(ticket, held),
-            (None, Some(Ok(first))) => placer.place(ticket, first),
-            (None, Some(Err(error))) => Err(error.into()),
-            (None, None) => continue,
-        };
+    // Once an edition is full its later tickets keep their first draws, which depend on nobody.
+    let mut free = Vec::new();
+    for chunk in order.chunks(FIRSTS) {
+        let bound = |index: &usize| tickets[*index].held.is_none() && !placer.is_full(&tickets[*index]);
+        let drawn: Vec<usize> = chunk.iter().copied().filter(bound).collect();
+        // First draws depend on nobody.
+        let mut firsts: HashMap<usize, Result<Variant, DrawError>> =
+            drawn.into_par_iter().map(|index| (index, first(&tickets[index]))).collect();
+        for &index in chunk {
+            let ticket = &tickets[index];
+            let found = match (&ticket.held, firsts.remove(&index)) {
+                (Some(held), _) => placer.keep(ticket, held),
+                (None, _) if placer.is_full(ticket) => {
+                    free.extend(needed(ticket).then_some(index));
+                    continue;
+                }
+                (None, Some(Ok(first))) => placer.place(ticket, first),
+                (None, Some(Err(error))) => Err(error.into()),
+                (None, None) => continue,
+            };
+            match found {
+                Ok(one) => placed[index] = Some(one),
+                Err(error) => errors.push(error),
+            }
+        }
+    }
+    let kept: Vec<(usize, Result<Placed, SetError>)> = free
+        .into_par_iter()
+        .map(|index| {
+            let ticket = &tickets[index];
+            let drawn = first(ticket).map_err(SetError::from);
+            (index, drawn.and_then(|first| placer.first(ticket, first)))
+        })
+        .collect();
+    for (index, found) in kept {
         match found {
             Ok(one) => placed[index] = Some(one),
             Err(error) => errors.push(error),
         }
     }
-    if errors.is_empty() { Ok(placed.into_iter().flatten().collect()) } else { Err(errors) }
+    if errors.is_empty() { Ok(placed) } else { Err(errors) }
 }
 
 /// Numbers within a text count as numbers; texts that then are equal fall apart by their signs.
@@ -126,8 +158,7 @@ struct Placer<'a> {
 
 impl Placer<'_> {
     fn place(&mut self, ticket: &Ticket, first: Variant) -> Result<Placed, SetError> {
-        let full = ticket.sheets.iter().any(|(edition, _)| self.failed[*edition as usize] >= FULL);
-        let found = if full { None } else { self.search(ticket, first.attempt) };
+        let found = self.search(ticket, first.attempt);
         for (edition, _) in &ticket.sheets {
             let failed = &mut self.failed[*edition as usize];
             *failed = if found.is_some() { 0 } else { *failed + 1 };
@@ -137,8 +168,18 @@ impl Placer<'_> {
                 self.take(ticket, &placed.keys);
                 Ok(placed)
             }
-            None => Ok(Placed { keys: self.keys(ticket, &first)?, variant: first, redrawn: 0, apart: false }),
+            None => self.first(ticket, first),
         }
+    }
+
+    /// Whether no room is looked for any more in one of the ticket's editions.
+    fn is_full(&self, ticket: &Ticket) -> bool {
+        ticket.sheets.iter().any(|(edition, _)| self.failed[*edition as usize] >= FULL)
+    }
+
+    /// The first draw, near to others or not.
+    fn first(&self, ticket: &Ticket, first: Variant) -> Result<Placed, SetError> {
+        Ok(Placed { keys: self.keys(ticket, &first)?, variant: first, redrawn: 0, apart: false })
     }
 
     fn keep(&mut self, ticket: &Ticket, held: &Held) -> Result<Placed, SetError> {

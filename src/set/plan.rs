@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Held, Member, Readings};
+use super::{Held, Member, Part, Readings};
 use crate::{
     class::{self, Code, Edition, Roster, Seat, Student},
     compose::{Facts, Labels},
@@ -41,6 +41,8 @@ pub struct SetPlan<'a> {
     pub held: &'a BTreeMap<String, Held>,
     /// Where readings come from.
     pub readings: Readings<'a>,
+    /// Which part of the set is made.
+    pub part: Option<Part>,
     /// The text of the bench file that the experiment's bench was set by.
     pub bench: Option<&'a str>,
 }
@@ -64,8 +66,16 @@ impl<'a> SetPlan<'a> {
             fonts: Fonts::shipped(),
             held: &NOTHING,
             readings: Readings::Drawn,
+            part: None,
             bench: None,
         }
+    }
+
+    /// The places of the students who are printed, in printing order.
+    pub(super) fn printed(&self) -> Vec<usize> {
+        let order = self.roster.order();
+        let range = self.part.map_or(0..order.len(), |part| part.range(order.len()));
+        order[range].to_vec()
     }
 
     /// The edition of a student's sheet.

@@ -16,7 +16,7 @@ use crate::{
 };
 
 /// Students bound in a volume at most.
-const VOLUME: usize = 40;
+pub(super) const VOLUME: usize = 40;
 
 /// How documents are printed.
 #[derive(Debug, Clone, Copy, Default)]
@@ -75,6 +75,14 @@ enum Job {
 }
 
 impl Job {
+    /// The sheets and keys in it.
+    fn leaves(&self) -> usize {
+        match self {
+            Self::Worksheets(_, places) | Self::Keys(_, places) | Self::SharedKeys(_, places) => places.len(),
+            Self::Grid | Self::VersionGrid | Self::Teacher => 0,
+        }
+    }
+
     fn file(&self) -> String {
         match self {
             Self::Worksheets(file, _) | Self::Keys(file, _) | Self::SharedKeys(file, _) => file.clone(),
@@ -102,7 +110,8 @@ impl<'a> Print<'a> {
         Ok(Self { plan, members, printing, documents: Documents::new()?.printed_on(printing.binding.sides) })
     }
 
-    /// Prints all documents on as many threads as there are cores and hands each to `keep` as it is done.
+    /// Prints all documents on as many threads as there are cores and hands each to `keep` as it is done, with the number of
+    /// sheets and keys in it.
     ///
     /// Gives the pages of each member's sheet. The bytes do not depend on the number of threads.
     ///
@@ -110,7 +119,7 @@ impl<'a> Print<'a> {
     /// The first fault, in the order of the jobs; the others are not printed.
     pub fn run(
         &self,
-        keep: impl Fn(&str, &[u8]) -> Result<(), FolderError> + Sync,
+        keep: impl Fn(&str, &[u8], usize) -> Result<(), FolderError> + Sync,
     ) -> Result<Vec<usize>, PrintingError> {
         let jobs = self.jobs();
         let next = AtomicUsize::new(0);
@@ -120,7 +129,10 @@ impl<'a> Print<'a> {
             loop {
                 let index = next.fetch_add(1, Ordering::Relaxed);
                 let Some(job) = jobs.get(index) else { return };
-                match self.print(job).and_then(|printed| Ok(keep(&job.file(), &printed.bytes).map(|()| printed)?)) {
+                match self
+                    .print(job)
+                    .and_then(|printed| Ok(keep(&job.file(), &printed.bytes, job.leaves()).map(|()| printed)?))
+                {
                     Ok(printed) => {
                         if let (Job::Worksheets(_, places), Ok(mut pages)) = (job, pages.lock()) {
                             for (member, count) in places.iter().zip(printed.leaves) {
@@ -137,7 +149,7 @@ impl<'a> Print<'a> {
                 }
             }
         };
-        let threads = std::thread::available_parallelism().map_or(1, usize::from).min(jobs.len());
+        let threads = cores().min(jobs.len());
         std::thread::scope(|scope| {
             for _ in 1..threads {
                 scope.spawn(worker);
@@ -154,12 +166,15 @@ impl<'a> Print<'a> {
     /// The long jobs first, so that no core waits at the end.
     fn jobs(&self) -> Vec<Job> {
         let all: Vec<usize> = (0..self.members.len()).collect();
+        let count = Count::of_students(self.plan, all.len());
         let mut jobs: Vec<Job> =
-            volumes("worksheets", &all).map(|(file, places)| Job::Worksheets(file, places)).collect();
+            volumes("worksheets", &all, count).map(|(file, places)| Job::Worksheets(file, places)).collect();
         if self.shares_keys() {
-            jobs.extend(volumes("keys", &self.shared_keys()).map(|(file, places)| Job::SharedKeys(file, places)));
+            let shared = self.shared_keys();
+            let count = Count::of(shared.len());
+            jobs.extend(volumes("keys", &shared, count).map(|(file, places)| Job::SharedKeys(file, places)));
         } else {
-            jobs.extend(volumes("keys", &all).map(|(file, places)| Job::Keys(file, places)));
+            jobs.extend(volumes("keys", &all, count).map(|(file, places)| Job::Keys(file, places)));
         }
         if self.printing.split {
             for (index, member) in self.members.iter().enumerate() {
@@ -172,6 +187,11 @@ impl<'a> Print<'a> {
         jobs.extend((self.plan.readings != Readings::Blank).then_some(Job::Grid));
         jobs.push(Job::Teacher);
         jobs
+    }
+
+    /// Threads for one volume of sheets: where there is only one, other cores would wait for it.
+    fn hands(&self) -> usize {
+        if self.members.len() > VOLUME || self.printing.split { 1 } else { cores() }
     }
 
     /// Whether students share keys.
@@ -200,7 +220,9 @@ impl<'a> Print<'a> {
             Job::VersionGrid => self.version_grid().map(Work::from),
             Job::Teacher => self.teacher().map(Work::from),
         };
-        work.and_then(|work| Press::with(self.plan.fonts).pdf(work, &self.pdf_job(&file)))
+        let press =
+            Press::with(self.plan.fonts).by_hands(if matches!(job, Job::Worksheets(..)) { self.hands() } else { 1 });
+        work.and_then(|work| press.pdf(work, &self.pdf_job(&file)))
             .map_err(|fault| PrintingError::Press { file, fault })
     }
 
@@ -301,11 +323,47 @@ impl<'a> Print<'a> {
     }
 }
 
+fn cores() -> usize {
+    std::thread::available_parallelism().map_or(1, usize::from)
+}
+
+/// How volumes are counted: those of a part go on behind those of the parts before.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Count {
+    /// Volumes before the first.
+    before: usize,
+    /// Whether there is only one, whose name needs no number.
+    single: bool,
+}
+
+impl Count {
+    /// Volumes of their own.
+    fn of(places: usize) -> Self {
+        Self { before: 0, single: places <= VOLUME }
+    }
+
+    /// Volumes of a plan's students, of which `printed` are printed.
+    pub(super) fn of_students(plan: &SetPlan<'_>, printed: usize) -> Self {
+        let all = plan.roster.students.len();
+        match plan.part.map(|part| part.range(all)) {
+            Some(range) if range.start % VOLUME == 0 && range.len() == printed => {
+                Self { before: range.start / VOLUME, single: all <= VOLUME }
+            }
+            _ => Self::of(printed),
+        }
+    }
+}
+
 /// Places bound in volumes, with their files' names.
-pub(super) fn volumes<'a>(stem: &'a str, places: &'a [usize]) -> impl Iterator<Item = (String, Vec<usize>)> + 'a {
-    let single = places.len() <= VOLUME;
-    let name =
-        move |volume: usize| if single { format!("{stem}.pdf") } else { format!("{stem}-{:02}.pdf", volume + 1) };
+pub(super) fn volumes<'a>(
+    stem: &'a str,
+    places: &'a [usize],
+    count: Count,
+) -> impl Iterator<Item = (String, Vec<usize>)> + 'a {
+    let Count { before, single } = count;
+    let name = move |volume: usize| {
+        if single { format!("{stem}.pdf") } else { format!("{stem}-{:02}.pdf", before + volume + 1) }
+    };
     // A set without members still has its files.
     let empty = places.is_empty().then(|| (name(0), Vec::new()));
     places.chunks(VOLUME).enumerate().map(move |(volume, places)| (name(volume), places.to_vec())).chain(empty)

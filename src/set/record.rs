@@ -33,6 +33,7 @@ pub fn record(plan: &SetPlan<'_>, draft: &Draft<'_>, pages: &[usize]) -> Value {
         "versions": plan.versions,
         "source": plan.readings.word(),
         "bench": plan.bench,
+        "part": plan.part.map(|part| json!({ "index": part.index, "of": part.of })),
         "names": plan.names,
         "date": plan.day.map(|day| day.to_string()),
         "fonts": plan.fonts.families(),

@@ -40,7 +40,7 @@ impl<'a> SetPlan<'a> {
     pub(super) fn undrawn(&self, wanted: impl Fn(&Student, &str) -> bool) -> Draft<'a> {
         let codes = self.codes();
         let blank = blank(self);
-        let members = self.roster.order().into_iter().filter_map(|place| {
+        let members = self.printed().into_iter().filter_map(|place| {
             let student = &self.roster.students[place];
             let code = codes[place].to_string();
             let variant = match self.readings {

@@ -2,7 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use super::{Print, PrintingError, printing::volumes};
+use super::{
+    Print, PrintingError,
+    printing::{Count, volumes},
+};
 use crate::{
     compose::{self, Stack, Stacked},
     press::{Press, Printed, Sides},
@@ -16,7 +19,8 @@ impl Print<'_> {
     pub fn cover(&self, pages: &[usize]) -> Result<Printed, PrintingError> {
         let all: Vec<usize> = (0..self.members.len()).collect();
         let (mut sheets, mut total, mut lengths_seen) = (Vec::new(), 0, BTreeSet::new());
-        let volumes: Vec<(String, Vec<usize>)> = volumes("worksheets", &all).collect();
+        let volumes: Vec<(String, Vec<usize>)> =
+            volumes("worksheets", &all, Count::of_students(self.plan, all.len())).collect();
         for (file, places) in &volumes {
             let counts: Vec<usize> = places.iter().map(|&place| pages[place]).collect();
             let lengths = self.printing.binding.lengths(&counts);

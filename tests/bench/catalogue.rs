@@ -40,7 +40,7 @@ fn classes(criterion: &mut Criterion) {
                 let members = plan.draft(|_, _| true).expect("drawn").members;
                 let print = Print::new(&plan, &members, printing).expect("templates");
                 print
-                    .run(|_, bytes| {
+                    .run(|_, bytes, _| {
                         black_box(bytes.len());
                         Ok(())
                     })

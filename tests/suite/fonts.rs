@@ -46,7 +46,7 @@ fn pages_are_set_in_the_fonts_of_the_school() {
         let print = Print::new(&plan, &members, Printing::default()).expect("templates");
         let found = std::sync::Mutex::new(String::new());
         print
-            .run(|name, bytes| {
+            .run(|name, bytes, _| {
                 if name == "worksheets.pdf" {
                     // Names of fonts stand uncompressed in the PDFs.
                     *found.lock().expect("one thread at a time") = String::from_utf8_lossy(bytes).into_owned();

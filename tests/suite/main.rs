@@ -52,6 +52,7 @@ mod marking;
 mod measured;
 mod nist_nonlinear;
 mod numbers;
+mod parts;
 mod press;
 mod print_options;
 mod prose;
