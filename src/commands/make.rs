@@ -12,7 +12,7 @@ use crate::{
     class::{self, Roster},
     experiment::Experiment,
     language::Language,
-    press::{Binding, Fonts, Sides, Standards},
+    press::{Binding, Fonts, Press, Sides, Standards},
     report::{Place, Problem, Problems, nearest},
     set::{self, Draft, Folder, Order, Print, Printing, PrintingError, Readings, SetError, SetPlan},
 };
@@ -128,8 +128,9 @@ fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Fold
     };
     let pages = print.run(keep).map_err(refused)?;
     drop(progress);
+    Press::forget();
     let cover = print.cover(&pages).map_err(refused)?;
-    let record = set::record(plan, draft, &pages);
+    Press::forget();
     let keep = |name: &str, bytes: &[u8]| folder.write(name, bytes).map_err(|error| Stop::from(error.problem()));
     keep("cover.pdf", &cover.bytes)?;
     keep("keys.txt", print.text_keys().as_bytes())?;
@@ -141,5 +142,5 @@ fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Fold
         keep("answers.csv", &set::answers_csv(plan, members))?;
         keep("answers.xlsx", &set::answers_xlsx(plan, members).map_err(own)?)?;
     }
-    keep(set::RECORD, format!("{record:#}\n").as_bytes())
+    keep(set::RECORD, set::record(plan, draft, &pages).as_bytes())
 }

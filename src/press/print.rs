@@ -27,6 +27,8 @@ use super::{
 const STACK_BYTES: usize = 32 << 20;
 /// Leaves after which Typst's cache is looked through.
 const EVICT_EVERY: usize = 10;
+/// A source of so many bytes, such as a long table, fills the cache alone.
+const LONG: usize = 50_000;
 /// How many such looks an entry survives that nobody used: large print and other languages come once in a while.
 const KEPT: usize = 2;
 /// Points in an inch.
@@ -81,6 +83,11 @@ impl<'f> Press<'f> {
     /// A press with the fonts of the program; these and the templates are shared by all.
     pub fn new() -> Self {
         Self::with(Fonts::shipped())
+    }
+
+    /// Empties Typst's cache, for whoever needs the memory for something else.
+    pub fn forget() {
+        comemo::evict(0);
     }
 
     /// A press with other fonts.
@@ -210,9 +217,10 @@ struct SetLeaf {
 impl SetLeaf {
     /// Sets the leaf at a place of its volume, after which the cache may be looked through.
     fn of(place: usize, leaf: Leaf, shelf: &mut Shelf, fonts: &Fonts) -> Result<Self, PressError> {
+        let long = leaf.body.main.len() > LONG;
         let body = compile(leaf.body, shelf, fonts)?;
         let margins = compile(leaf.margins.into(), shelf, fonts)?;
-        if place % EVICT_EVERY == EVICT_EVERY - 1 {
+        if long || place % EVICT_EVERY == EVICT_EVERY - 1 {
             comemo::evict(KEPT);
         }
         Ok(Self { body, margins, numbers: leaf.numbers })

@@ -12,11 +12,14 @@ use std::{
 use super::{FolderError, Member, Readings, SetPlan, placing::natural};
 use crate::{
     compose::{self, Facts, Labels, View},
-    press::{Binding, Documents, Leaf, Paper, PdfJob, Press, PressError, Printed, Standards, Work},
+    press::{Binding, Documents, Leaf, Paper, PdfJob, Press, PressError, Printed, Sides, Standards, Work},
 };
 
 /// Students bound in a volume at most.
 pub(super) const VOLUME: usize = 40;
+
+/// Rows of a grid that are set as one table.
+const GRID_ROWS: usize = 100;
 
 /// How documents are printed.
 #[derive(Debug, Clone, Copy, Default)]
@@ -216,7 +219,7 @@ impl<'a> Print<'a> {
             Job::Worksheets(_, places) => self.leaves(places, View::Worksheet, false).map(bound),
             Job::Keys(_, places) => self.leaves(places, View::Key, false).map(bound),
             Job::SharedKeys(_, places) => self.leaves(places, View::Key, true).map(bound),
-            Job::Grid => self.grid().map(Work::from),
+            Job::Grid => self.grid().map(|leaves| Work::Volume(leaves, Binding { sides: Sides::One, equal: false })),
             Job::VersionGrid => self.version_grid().map(Work::from),
             Job::Teacher => self.teacher().map(Work::from),
         };
@@ -279,7 +282,8 @@ impl<'a> Print<'a> {
             .collect()
     }
 
-    fn grid(&self) -> Result<Leaf, PressError> {
+    /// The grid; of many students in parts with page numbers of their own, since Typst holds a whole table in memory.
+    fn grid(&self) -> Result<Vec<Leaf>, PressError> {
         let mut members: Vec<&Member<'_>> = self.members.iter().collect();
         match self.printing.order {
             Order::Set => {}
@@ -287,12 +291,19 @@ impl<'a> Print<'a> {
             Order::Code => members.sort_by(|one, other| one.code.cmp(&other.code)),
             Order::Name => members.sort_by(|one, other| natural(&one.student.name, &other.student.name)),
         }
-        let rows: Vec<_> = members
-            .into_iter()
-            .map(|member| (self.plan.facts(member, self.plan.language), self.plan.labels(member)))
-            .collect();
-        let grid = compose::grid(self.plan.experiment, &self.plan.printed_class(), self.plan.language, &rows);
-        self.documents.grid(&grid, self.printing.paper)
+        let parts = members.chunks(GRID_ROWS);
+        let count = parts.len();
+        let class = self.plan.printed_class();
+        let leaf = |(part, members): (usize, &[&Member<'_>])| {
+            let mut rows = Vec::with_capacity(members.len());
+            for &member in members {
+                rows.push((self.plan.facts(member, self.plan.language), self.plan.labels(member)));
+            }
+            let class = if count > 1 { format!("{class} ({}/{count})", part + 1) } else { class.clone() };
+            let grid = compose::grid(self.plan.experiment, &class, self.plan.language, &rows);
+            self.documents.grid(&grid, self.printing.paper)
+        };
+        if count == 0 { Ok(vec![leaf((0, &[]))?]) } else { parts.enumerate().map(leaf).collect() }
     }
 
     fn version_grid(&self) -> Result<Leaf, PressError> {

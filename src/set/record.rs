@@ -16,9 +16,27 @@ use crate::{
 /// The program's name and version, as recorded and printed.
 pub const PROGRAM: &str = concat!("labquire ", env!("CARGO_PKG_VERSION"));
 
-/// The record of a set; `pages` are those of each member's sheet.
-pub fn record(plan: &SetPlan<'_>, draft: &Draft<'_>, pages: &[usize]) -> Value {
-    let members = &draft.members;
+/// The record of a set as JSON text; `pages` are those of each member's sheet. Students are written one by one: thousands of
+/// them as a tree of values would take more memory than all that was printed.
+pub fn record(plan: &SetPlan<'_>, draft: &Draft<'_>, pages: &[usize]) -> String {
+    const NOBODY: &str = "\n  \"students\": []";
+    let whole = format!("{:#}\n", head(plan, draft));
+    let mut students = String::new();
+    for (member, &pages) in draft.members.iter().zip(pages) {
+        let text = format!("{:#}", student(plan, member, pages)).replace('\n', "\n    ");
+        students.push_str(if students.is_empty() { "\n    " } else { ",\n    " });
+        students.push_str(&text);
+    }
+    match whole.split_once(NOBODY) {
+        Some((before, behind)) if !students.is_empty() => {
+            format!("{before}\n  \"students\": [{students}\n  ]{behind}")
+        }
+        _ => whole,
+    }
+}
+
+/// The record without its students.
+fn head(plan: &SetPlan<'_>, draft: &Draft<'_>) -> Value {
     let crowds = draft
         .crowds
         .iter()
@@ -40,7 +58,7 @@ pub fn record(plan: &SetPlan<'_>, draft: &Draft<'_>, pages: &[usize]) -> Value {
         "copy_limit": plan.limit.share(),
         "crowded": crowds.collect::<Vec<_>>(),
         "tasks": tasks(plan),
-        "students": members.iter().zip(pages).map(|(member, &pages)| student(plan, member, pages)).collect::<Vec<_>>(),
+        "students": [],
     })
 }
 

@@ -24,13 +24,13 @@ NAMES = (
 )
 
 
-def classes():
+def classes(out):
     """The class of all kinds of sheets, and one of a single student."""
     kinds = [(edition, lang, size) for edition in ("support", "core", "extension") for lang in LANGUAGES for size in ("normal", "large")]
     rows = [f"{number},{name},{','.join(kind)}" for number, (name, kind) in enumerate(zip(NAMES, kinds, strict=True), 1)]
     head = "id,name,edition,lang,print"
     for name, lines in (("every-kind", rows), ("single", rows[:1])):
-        (OUT / f"{name}.csv").write_text("\n".join([head, *lines, ""]), encoding="utf-8")
+        (out / f"{name}.csv").write_text("\n".join([head, *lines, ""]), encoding="utf-8")
 
 
 def make(program, definition, paper, lang, name):
@@ -56,15 +56,20 @@ def look(program, definition, paper, lang):
     return lines, sound
 
 
-def main(program):
+def begun(program, out, usage):
+    """The program with its path in full, in front of an empty folder with the classes, and all definitions."""
     if not program:
-        sys.exit(__doc__)
+        sys.exit(usage)
     if pathlib.Path(program[0]).exists():
         program = [str(pathlib.Path(program[0]).resolve()), *program[1:]]
-    shutil.rmtree(OUT, ignore_errors=True)
-    OUT.mkdir(parents=True)
-    classes()
-    definitions = sorted((ROOT / "experiments").glob("*.yaml"))
+    shutil.rmtree(out, ignore_errors=True)
+    out.mkdir(parents=True)
+    classes(out)
+    return program, sorted((ROOT / "experiments").glob("*.yaml"))
+
+
+def main(program):
+    program, definitions = begun(program, OUT, __doc__)
     faulty = []
     with concurrent.futures.ProcessPoolExecutor(2) as pool:
         jobs = {}

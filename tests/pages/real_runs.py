@@ -80,18 +80,11 @@ def look(program, definition, lang):
 
 
 def main(program):
-    if not program:
-        sys.exit(__doc__)
-    if pathlib.Path(program[0]).exists():
-        program = [str(pathlib.Path(program[0]).resolve()), *program[1:]]
-    shutil.rmtree(OUT, ignore_errors=True)
-    OUT.mkdir(parents=True)
-    every_page.OUT = OUT
-    every_page.classes()
+    program, definitions = every_page.begun(program, OUT, __doc__)
     faults = []
     with concurrent.futures.ProcessPoolExecutor(2) as pool:
         jobs = {}
-        for place, definition in enumerate(sorted((ROOT / "experiments").glob("*.yaml"))):
+        for place, definition in enumerate(definitions):
             lang = every_page.LANGUAGES[place % len(every_page.LANGUAGES)]
             jobs[pool.submit(look, program, definition, lang)] = definition.stem
         for job, name in jobs.items():
