@@ -110,7 +110,8 @@ fn told(set: &[String], experiment: &Experiment) -> Result<Vec<crate::variant::S
             problems.push(problem.hint("write `--set NAME=QUANTITY`, such as `--set m='150 g'`"));
             continue;
         };
-        let Some(one) = once.iter().find(|one| one.id == name.trim()) else {
+        let id = id_of(experiment, name.trim());
+        let Some(one) = once.iter().find(|one| one.id == id) else {
             let known: Vec<&str> = once.iter().map(|one| one.id).collect();
             let problem = Problem::error(format!("nothing is noted as `{}`", name.trim()));
             problems.push(match nearest(name.trim(), known.iter().copied()) {
@@ -131,6 +132,13 @@ fn told(set: &[String], experiment: &Experiment) -> Result<Vec<crate::variant::S
         }
     }
     if problems.is_empty() { Ok(found) } else { Err(problems) }
+}
+
+/// The name that formulas use for a quantity, which may be named as the bench's input that it sets or reads.
+fn id_of<'a>(experiment: &'a Experiment, name: &'a str) -> &'a str {
+    let drawn = experiment.drawn.iter().find(|drawn| drawn.told && drawn.input.name == name).map(|drawn| &drawn.id);
+    let read = || experiment.read_inputs().find(|(_, input)| input.name == name).map(|(once, _)| &once.id);
+    drawn.or_else(read).map_or(name, String::as_str)
 }
 
 /// The run of each student: that of the group, else the one under the student's id, else the only one there is.

@@ -34,6 +34,9 @@ const CLOCK: [&str; 16] = [
     "hora",
 ];
 
+/// What stands before the readings' heads in what `labquire simulate` prints.
+const READ: &str = "read ";
+
 /// What a column of the file holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Target {
@@ -79,7 +82,7 @@ struct Head<'a> {
 pub(super) fn is_head(row: &Row, sought: &[Sought<'_>]) -> bool {
     let found = columns(row, sought, &mut Problems::new());
     // A head with a wrong unit is one all the same, and is told.
-    let by_name = row.iter().filter_map(|cell| named(&Head::of(cell).name, sought));
+    let by_name = row.iter().filter_map(|cell| named(&Head::of(cell, sought).name, sought));
     let all: Vec<usize> = found
         .0
         .iter()
@@ -94,8 +97,11 @@ pub(super) fn is_head(row: &Row, sought: &[Sought<'_>]) -> bool {
 pub(super) fn columns(row: &Row, sought: &[Sought<'_>], problems: &mut Problems) -> Columns {
     let mut columns = Columns::default();
     let mut left: Vec<(usize, Head<'_>)> = Vec::new();
-    for (place, cell) in row.iter().enumerate().filter(|(_, cell)| !cell.text.is_empty()) {
-        let head = Head::of(cell);
+    // What `labquire simulate` prints has true states beside the readings.
+    let simulated = row.iter().any(|cell| cell.text.starts_with(READ));
+    let heads = row.iter().enumerate().filter(|(_, cell)| !simulated || cell.text.starts_with(READ));
+    for (place, cell) in heads.filter(|(_, cell)| !cell.text.is_empty()) {
+        let head = Head::of(cell, sought);
         let named = if WHO.contains(&head.name.to_lowercase().as_str()) {
             Some(Target::Who)
         } else {
@@ -208,9 +214,9 @@ fn is_time(unit: &Unit) -> bool {
 }
 
 impl<'a> Head<'a> {
-    /// Parts a head such as `T / °C`, `T [°C]`, `T (°C)`, `Zeit in s`.
-    fn of(cell: &'a Cell) -> Self {
-        let text = cell.text.trim();
+    /// Parts a head such as `T / °C`, `T [°C]`, `T (°C)`, `Zeit in s`, `time_s`.
+    fn of(cell: &'a Cell, sought: &[Sought<'_>]) -> Self {
+        let text = cell.text.trim_start_matches(READ).trim();
         let bracketed = [('[', ']'), ('(', ')')].into_iter().find_map(|(open, close)| {
             let inner = text.strip_suffix(close)?;
             let at = inner.find(open)?;
@@ -218,8 +224,9 @@ impl<'a> Head<'a> {
             // Brackets behind a stroke belong to the unit, as in `G / kWh/(m² d)`.
             (!name.is_empty() && !name.contains('/')).then(|| (name, inner[at + 1..].trim()))
         });
-        let parted = || text.split_once(" in ").or_else(|| text.split_once('/'));
-        let known_whole = CLOCK.contains(&text.to_lowercase().as_str());
+        let behind_dash = || text.rsplit_once('_').filter(|(_, unit)| unit_of(unit).is_some());
+        let parted = || text.split_once(" in ").or_else(|| text.split_once('/')).or_else(behind_dash);
+        let known_whole = CLOCK.contains(&text.to_lowercase().as_str()) || named(text, sought).is_some();
         let (name, unit) = match bracketed {
             _ if known_whole => (text, None),
             Some((name, unit)) => (name, Some(unit)),

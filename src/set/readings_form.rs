@@ -85,7 +85,11 @@ fn sheet(
     let title = Format::new().set_bold().set_border_bottom(FormatBorder::Medium);
     let typed = Format::new().set_unlocked().set_border_bottom(FormatBorder::Hair).set_num_format("@");
     let idle = Format::new().set_pattern(FormatPattern::LightUp).set_foreground_color(Color::RGB(0x00A0_A0A0));
-    sheet.set_name(sheet_name(plan, group, taken))?.set_freeze_panes(1, 2)?.set_landscape();
+    sheet
+        .set_name(sheet_name(plan, group, taken))?
+        .set_freeze_panes(1, 2)?
+        .set_landscape()
+        .set_print_fit_to_pages(1, 0);
     let sought = sought(plan.experiment);
     sheet.write_string_with_format(0, 0, WHO, &title)?;
     for (column, one) in (1..).zip(&sought) {

@@ -7,7 +7,6 @@ page of a bench fitted to it. Languages go round from experiment to experiment. 
 import concurrent.futures
 import csv
 import json
-import pathlib
 import shutil
 import subprocess
 import sys

@@ -106,6 +106,20 @@ fn other_units_are_converted() {
 }
 
 #[test]
+fn heads_are_read_as_loggers_and_the_simulator_write_them() {
+    for head in ["time_s,temperature_C", "Time (s),T1 [deg C]", "elapsed in s,Temperatur des Wassers", "t/s,T/°C"] {
+        let MeasuredFile { runs, .. } = read(&format!("{head}\n0,21.4\n240,31.0\n480,38.9\n")).expect(head);
+        assert_eq!(at(&runs[0]), [0.0, 4.0, 8.0], "{head}");
+        assert_eq!(column(&runs[0], 0), [Some(21.4), Some(31.0), Some(38.9)], "{head}");
+    }
+    let simulated =
+        "time / s,water_temperature / °C,read t,read T\n0,21.37,0,21.4\n240,31.02,4,31.0\n480,38.88,8,38.9\n";
+    let MeasuredFile { runs, notices } = read(simulated).expect("read");
+    assert_eq!((at(&runs[0]), column(&runs[0], 0)[2]), (vec![0.0, 4.0, 8.0], Some(38.9)));
+    assert!(notices.is_empty(), "{notices:?}");
+}
+
+#[test]
 fn what_can_not_be_used_is_told_with_its_place_and_the_rest_is_used() {
     let text = "t / min,T / °C\n0,21.4\n4,31.O\n8,OL\n12,444.6\n16,50.1\n15,49.0\n20,53.7\n24,56.1\n28,58.0\n";
     let MeasuredFile { runs, notices } = read(text).expect("read");

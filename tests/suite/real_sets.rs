@@ -229,4 +229,7 @@ fn what_does_not_go_together_is_refused() {
     for part in ["nothing is noted as `q`", "`m` is noted in a unit of another kind", "`--start 3 g`"] {
         assert!(notes.contains(part), "{part}: {notes}");
     }
+    // A quantity may be named as the input of the bench that it sets.
+    let (_, _, notes) = labquire(&["fit", "pumped-loop", "--readings", &path("class.csv"), "--set", "water_mass=3 V"]);
+    assert!(notes.contains("`m` is noted in a unit of another kind"), "{notes}");
 }
