@@ -17,6 +17,7 @@ mod recorded;
 mod runs;
 mod stack;
 mod staging;
+mod volumes;
 
 /// The name of a set's record, by which its folder is known.
 pub const RECORD: &str = "set.json";

@@ -3,7 +3,7 @@
 
 use std::{ops::Range, str::FromStr};
 
-use super::printing::VOLUME;
+use super::volumes::VOLUME;
 
 /// Variables in which job arrays say which job this is: index, first index, number of jobs (Slurm), or last index (Grid Engine
 /// and its kin, where the first is 1).

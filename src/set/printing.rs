@@ -9,14 +9,15 @@ use std::{
     },
 };
 
-use super::{FolderError, Member, Readings, SetPlan, placing::natural};
+use super::{
+    FolderError, Member, Readings, SetPlan,
+    placing::natural,
+    volumes::{Count, VOLUME, volumes},
+};
 use crate::{
     compose::{self, Facts, Labels, View},
     press::{Binding, Documents, Leaf, Paper, PdfJob, Press, PressError, Printed, Sides, Standards, Work},
 };
-
-/// Students bound in a volume at most.
-pub(super) const VOLUME: usize = 40;
 
 /// Rows of a grid that are set as one table.
 const GRID_ROWS: usize = 100;
@@ -336,46 +337,4 @@ impl<'a> Print<'a> {
 
 fn cores() -> usize {
     std::thread::available_parallelism().map_or(1, usize::from)
-}
-
-/// How volumes are counted: those of a part go on behind those of the parts before.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Count {
-    /// Volumes before the first.
-    before: usize,
-    /// Whether there is only one, whose name needs no number.
-    single: bool,
-}
-
-impl Count {
-    /// Volumes of their own.
-    fn of(places: usize) -> Self {
-        Self { before: 0, single: places <= VOLUME }
-    }
-
-    /// Volumes of a plan's students, of which `printed` are printed.
-    pub(super) fn of_students(plan: &SetPlan<'_>, printed: usize) -> Self {
-        let all = plan.roster.students.len();
-        match plan.part.map(|part| part.range(all)) {
-            Some(range) if range.start % VOLUME == 0 && range.len() == printed => {
-                Self { before: range.start / VOLUME, single: all <= VOLUME }
-            }
-            _ => Self::of(printed),
-        }
-    }
-}
-
-/// Places bound in volumes, with their files' names.
-pub(super) fn volumes<'a>(
-    stem: &'a str,
-    places: &'a [usize],
-    count: Count,
-) -> impl Iterator<Item = (String, Vec<usize>)> + 'a {
-    let Count { before, single } = count;
-    let name = move |volume: usize| {
-        if single { format!("{stem}.pdf") } else { format!("{stem}-{:02}.pdf", before + volume + 1) }
-    };
-    // A set without members still has its files.
-    let empty = places.is_empty().then(|| (name(0), Vec::new()));
-    places.chunks(VOLUME).enumerate().map(move |(volume, places)| (name(volume), places.to_vec())).chain(empty)
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::{
     Print, PrintingError,
-    printing::{Count, volumes},
+    volumes::{Count, volumes},
 };
 use crate::{
     compose::{self, Stack, Stacked},
