@@ -3,7 +3,7 @@
 use minijinja::{AutoEscape, Environment, UndefinedBehavior, context, value::Serde};
 use serde::Serialize;
 
-use super::{Leaf, Paper, PressError, Script, Sides, expression, files, mosaic};
+use super::{Leaf, Paper, PressError, Script, Sides, expression, files, mosaic, stencil};
 use crate::{
     language::Language,
     sheet::{AuditPage, ClassReport, Cover, Feedback, Grid, Sheet, Teacher},
@@ -119,25 +119,30 @@ impl Documents {
     /// Each block goes into a piece of its own, so that equal blocks of two students are equal sources.
     fn leaf(&self, template: &str, title: &str, sheet: &Sheet, paper: Paper) -> Result<Leaf, PressError> {
         known(&sheet.lang)?;
-        let mosaic = mosaic::pixels(sheet.code.as_deref().unwrap_or_default());
-        let view = context! { title, sheet => Serde(View { sheet, marks: sheet.marks() }), paper => Serde(paper), mirrored => self.sides == Sides::Both, mosaic };
+        let view = context! { title, sheet => Serde(View { sheet, marks: sheet.marks() }), paper => Serde(paper), mirrored => self.sides == Sides::Both };
         let labels = context! { lang => &sheet.lang, large => sheet.large };
         let piece = format!("{template}-block.typ.j2");
         let pieces = sheet
             .blocks
             .iter()
-            .map(|block| self.fill(&piece, context! { sheet => labels.clone(), block => Serde(block) }));
+            .map(|block| self.fill_marked(&piece, context! { sheet => labels.clone(), block => Serde(block) }));
         Ok(Leaf {
             body: Script {
                 pieces: pieces.collect::<Result<_, _>>()?,
                 main: self.fill(&format!("{template}.typ.j2"), view.clone())?,
+                mosaic: mosaic::pixels(sheet.code.as_deref().unwrap_or_default()),
             },
             margins: self.fill(&format!("{template}-margins.typ.j2"), view.clone())?,
             numbers: self.fill(&format!("{template}-numbers.typ.j2"), view)?,
         })
     }
 
+    /// Source without marks, for what is set once.
     fn fill(&self, template: &str, values: minijinja::Value) -> Result<String, PressError> {
+        self.fill_marked(template, values).map(|source| stencil::plain(&source))
+    }
+
+    fn fill_marked(&self, template: &str, values: minijinja::Value) -> Result<String, PressError> {
         Ok(self.templates.get_template(template)?.render(values)?)
     }
 }

@@ -6,16 +6,21 @@ use minijinja::{
     value::{Value, ValueKind},
 };
 
+use super::stencil;
 use crate::{formula::math::quote, language::Language};
 
 /// Width of a sign, in em: common practice, no source; digits of the shipped face have 0.5.
 const EM_PER_SIGN: f64 = 0.52;
 
-/// Makes every printed value a Typst expression, and adds the two filters that print mathematics.
+/// Makes every printed value a Typst expression, and adds the filters that print mathematics and texts with numbers in them.
+///
+/// `rich`, `maths`, `printed` and `spoken` mark texts with digits for [`stencil`]; whatever else is printed stays a plain value.
 pub(crate) fn install(environment: &mut Environment<'_>) {
     environment.set_formatter(format);
     environment.add_filter("maths", maths);
     environment.add_filter("rich", rich);
+    environment.add_filter("printed", printed);
+    environment.add_filter("spoken", spoken);
     environment.add_filter("ems", ems);
 }
 
@@ -37,23 +42,23 @@ pub(crate) fn font_families(text: &[&str], maths: &[&str]) -> String {
 
 fn format(out: &mut Output, _state: &mut State, value: &Value) -> Result<(), Error> {
     let mut code = String::new();
-    write(&mut code, value)?;
+    write(&mut code, value, quote)?;
     std::fmt::Write::write_str(out, &code).map_err(Error::from)
 }
 
-fn write(code: &mut String, value: &Value) -> Result<(), Error> {
+fn write(code: &mut String, value: &Value, literal: fn(&str) -> String) -> Result<(), Error> {
     match value.kind() {
         ValueKind::None => code.push_str("none"),
         ValueKind::Bool => code.push_str(if value.is_true() { "true" } else { "false" }),
         ValueKind::Number => code.push_str(&value.to_string()),
         ValueKind::String => {
             let text = value.as_str().unwrap_or_default();
-            if value.is_safe() { code.push_str(text) } else { code.push_str(&quote(text)) }
+            if value.is_safe() { code.push_str(text) } else { code.push_str(&literal(text)) }
         }
         ValueKind::Seq | ValueKind::Iterable => {
             code.push('(');
             for item in value.try_iter()? {
-                write(code, &item)?;
+                write(code, &item, literal)?;
                 code.push(',');
             }
             code.push(')');
@@ -66,9 +71,9 @@ fn write(code: &mut String, value: &Value) -> Result<(), Error> {
                     code.pop();
                     first = false;
                 }
-                write(code, &key)?;
+                write(code, &key, quote)?;
                 code.push(':');
-                write(code, &value.get_item(&key)?)?;
+                write(code, &value.get_item(&key)?, literal)?;
                 code.push(',');
             }
             code.push(')');
@@ -87,13 +92,27 @@ fn maths(value: &Value) -> Result<Value, Error> {
     Ok(Value::from_safe_string(code))
 }
 
+/// Typst code of texts, alone or in lists and maps, that are only ever printed.
+fn printed(value: &Value) -> Result<Value, Error> {
+    let mut code = String::new();
+    write(&mut code, value, stencil::printed)?;
+    Ok(Value::from_safe_string(code))
+}
+
+/// Typst code of a text that is only ever spoken.
+fn spoken(value: &Value) -> Result<Value, Error> {
+    let mut code = String::new();
+    write(&mut code, value, stencil::spoken)?;
+    Ok(Value::from_safe_string(code))
+}
+
 /// Typst code of running text: a content block of strings and mathematics.
 fn rich(value: &Value) -> Result<Value, Error> {
     let mut code = String::from("[");
     for run in value.try_iter()? {
         code.push('#');
         match run.as_str() {
-            Some(text) => code.push_str(&quote(text)),
+            Some(text) => code.push_str(&stencil::printed(text)),
             None => write_maths(&mut code, &run)?,
         }
         code.push(';');
@@ -118,6 +137,6 @@ fn write_maths(code: &mut String, value: &Value) -> Result<(), Error> {
         return Err(Error::new(ErrorKind::InvalidOperation, "mathematics needs both its source and its reading"));
     };
     // The inside of an equation is set anew with its reading.
-    code.push_str(&format!("math.equation(alt: {}, $ {typst} $.body)", quote(alt)));
+    code.push_str(&format!("math.equation(alt: {}, $ {} $.body)", stencil::spoken(alt), stencil::maths(typst)));
     Ok(())
 }

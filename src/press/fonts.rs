@@ -1,16 +1,20 @@
 //! The fonts that pages are set in. In: font files. Out: a pinned list, those of the school before those of the program.
 //! System fonts must never come in, and a sign that no font of the list has is never taken from elsewhere.
 
-use std::{collections::BTreeSet, sync::LazyLock};
+use std::{
+    collections::BTreeSet,
+    sync::{LazyLock, OnceLock},
+};
 
 use typst::{
     foundations::Bytes,
     layout::Abs,
+    syntax::Source,
     text::{Font, FontBook, FontFlags, FontVariant, FontVariations},
     utils::LazyHash,
 };
 
-use super::{expression, files};
+use super::{expression, figures::Figures, files, world};
 
 /// In this order; the first is the face of running text.
 const NAMES: [&str; 3] = ["SourceSans3-Variable.ttf", "SourceSans3-Italic-Variable.ttf", "FiraMath-Regular.otf"];
@@ -30,7 +34,8 @@ pub struct Fonts {
     /// How many of them are the school's own.
     own: usize,
     /// The Typst module that names their families.
-    module: String,
+    module: Option<Source>,
+    figures: OnceLock<Option<Figures>>,
 }
 
 /// Why a school's fonts can't be used.
@@ -119,8 +124,9 @@ impl Fonts {
             }
             names
         };
-        let module = expression::font_families(&families(false), &families(true));
-        Self { book: LazyHash::new(FontBook::from_fonts(fonts.iter())), fonts, own, module }
+        let names = expression::font_families(&families(false), &families(true));
+        let module = world::file_id("/fonts.typ").map(|id| Source::new(id, names));
+        Self { book: LazyHash::new(FontBook::from_fonts(fonts.iter())), fonts, own, module, figures: OnceLock::new() }
     }
 
     /// The first character of a text that no face of running text can print, if there is one.
@@ -162,9 +168,14 @@ impl Fonts {
         self.fonts.get(index).cloned()
     }
 
+    /// The digits of the faces, looked at once; nothing where they may not stand for each other.
+    pub(super) fn figures(&self, look: impl FnOnce() -> Option<Figures>) -> Option<&Figures> {
+        self.figures.get_or_init(look).as_ref()
+    }
+
     /// The Typst module with the names of the families.
-    pub(crate) fn module(&self) -> &str {
-        &self.module
+    pub(super) fn module(&self) -> Option<&Source> {
+        self.module.as_ref()
     }
 }
 

@@ -4,6 +4,7 @@
 mod binding;
 pub mod documents;
 mod expression;
+mod figures;
 mod files;
 mod fonts;
 mod mosaic;
@@ -12,6 +13,8 @@ mod press_error;
 mod print;
 mod relocate;
 mod script;
+mod stamp;
+mod stencil;
 mod volume;
 mod world;
 

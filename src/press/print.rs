@@ -20,6 +20,8 @@ use typst_render::RenderOptions;
 
 use super::{
     Binding, Fonts, Leaf, PressError, Script, Work,
+    figures::{self, Figures},
+    stamp::Stamps,
     volume::Volume,
     world::{DocumentWorld, Shelf},
 };
@@ -71,6 +73,7 @@ pub struct Printed {
 pub struct Press<'f> {
     fonts: &'f Fonts,
     hands: usize,
+    stamping: bool,
 }
 
 impl Default for Press<'_> {
@@ -92,7 +95,7 @@ impl<'f> Press<'f> {
 
     /// A press with other fonts.
     pub fn with(fonts: &'f Fonts) -> Self {
-        Self { fonts, hands: 1 }
+        Self { fonts, hands: 1, stamping: true }
     }
 
     /// The same with so many threads for the leaves of a volume. The bytes do not depend on it.
@@ -101,13 +104,29 @@ impl<'f> Press<'f> {
         Self { hands: hands.max(1), ..self }
     }
 
+    /// The same with every digit set by Typst itself, for holding stamped pages against.
+    #[must_use]
+    pub fn outright(self) -> Self {
+        Self { stamping: false, ..self }
+    }
+
+    /// The digits to stamp with.
+    fn figures(&self) -> Option<&'f Figures> {
+        self.fonts
+            .figures(|| {
+                let specimen = compile(figures::SPECIMEN.to_owned().into(), &mut Shelf::default(), self.fonts).ok()?;
+                Figures::of(&specimen)
+            })
+            .filter(|_| self.stamping)
+    }
+
     /// The document of a work, for looking into its frames.
     ///
     /// # Errors
     /// If Typst finds a fault or has a warning.
     pub fn document(&self, work: impl Into<Work>) -> Result<PagedDocument, PressError> {
         let work = work.into();
-        apart(|| set(work, self.fonts).map(|(document, _)| document))
+        apart(|| self.set(work).map(|(document, _)| document))
     }
 
     /// A PDF of a work.
@@ -119,7 +138,7 @@ impl<'f> Press<'f> {
             Work::Volume(sources, binding) if self.hands > 1 && sources.len() > 1 => {
                 self.shared_out(sources, binding)?
             }
-            work => apart(|| set(work, self.fonts))?,
+            work => apart(|| self.set(work))?,
         };
         apart(|| {
             let bytes = typst_pdf::pdf(&document, &options(job)?)
@@ -141,14 +160,14 @@ impl<'f> Press<'f> {
             apart(|| {
                 let mut shelf = Shelf::default();
                 let leaves = share.into_iter().enumerate();
-                leaves.map(|(place, leaf)| SetLeaf::of(place, leaf, &mut shelf, self.fonts)).collect()
+                leaves.map(|(place, leaf)| SetLeaf::of(place, leaf, &mut shelf, *self)).collect()
             })
         };
         let shares: Vec<Result<Vec<SetLeaf>, PressError>> = thread::scope(|scope| {
             let running: Vec<_> = shares.into_iter().map(|share| scope.spawn(|| set(share))).collect();
             running.into_iter().map(|one| one.join().unwrap_or(Err(PressError::Stopped))).collect()
         });
-        let mut binder = Binder::new(self.fonts);
+        let mut binder = Binder::new(*self);
         apart(|| {
             for share in shares {
                 share?.into_iter().try_for_each(|leaf| binder.add(leaf))?;
@@ -165,11 +184,39 @@ impl<'f> Press<'f> {
         let options = RenderOptions { pixel_per_pt: Scalar::new(dots_per_inch / POINTS), ..RenderOptions::default() };
         let work = work.into();
         apart(|| {
-            let (document, _) = set(work, self.fonts)?;
+            let (document, _) = self.set(work)?;
             let picture = |page| typst_render::render(page, &options).encode_png();
             let pictures: Result<Vec<_>, _> = document.pages().iter().map(picture).collect();
             pictures.map_err(|fault| PressError::Picture(fault.to_string()))
         })
+    }
+
+    /// Sets a work and looks through Typst's cache whatever comes of it. The cache is shared by all threads: what was used
+    /// of late stays, for the next volume and for those that other threads are at.
+    fn set(&self, work: Work) -> Result<(PagedDocument, Vec<usize>), PressError> {
+        let mut shelf = Shelf::default();
+        let result = match work {
+            Work::Alone(script) => {
+                compile(script.plain(), &mut shelf, self.fonts).map(|document| (document, Vec::new()))
+            }
+            Work::Volume(leaves, binding) => self.bind(leaves, binding, &mut shelf),
+        };
+        comemo::evict(KEPT);
+        result
+    }
+
+    /// Sets leaves one by one. What the next leaf may share with the last ones stays in Typst's cache.
+    fn bind(
+        &self,
+        leaves: Vec<Leaf>,
+        binding: Binding,
+        shelf: &mut Shelf,
+    ) -> Result<(PagedDocument, Vec<usize>), PressError> {
+        let mut binder = Binder::new(*self);
+        for (place, leaf) in leaves.into_iter().enumerate() {
+            binder.add(SetLeaf::of(place, leaf, shelf, *self)?)?;
+        }
+        Ok(binder.bind(binding))
     }
 }
 
@@ -181,49 +228,31 @@ fn apart<T: Send>(job: impl FnOnce() -> Result<T, PressError> + Send) -> Result<
     panic::catch_unwind(AssertUnwindSafe(|| pool.install(job))).unwrap_or(Err(PressError::Stopped))
 }
 
-/// Sets a work and looks through Typst's cache whatever comes of it. The cache is shared by all threads: what was used
-/// of late stays, for the next volume and for those that other threads are at.
-fn set(work: Work, fonts: &Fonts) -> Result<(PagedDocument, Vec<usize>), PressError> {
-    let mut shelf = Shelf::default();
-    let result = match work {
-        Work::Alone(script) => compile(script, &mut shelf, fonts).map(|document| (document, Vec::new())),
-        Work::Volume(leaves, binding) => bind(leaves, binding, &mut shelf, fonts),
-    };
-    comemo::evict(KEPT);
-    result
-}
-
-/// Sets leaves one by one. What the next leaf may share with the last ones stays in Typst's cache.
-fn bind(
-    leaves: Vec<Leaf>,
-    binding: Binding,
-    shelf: &mut Shelf,
-    fonts: &Fonts,
-) -> Result<(PagedDocument, Vec<usize>), PressError> {
-    let mut binder = Binder::new(fonts);
-    for (place, leaf) in leaves.into_iter().enumerate() {
-        binder.add(SetLeaf::of(place, leaf, shelf, fonts)?)?;
-    }
-    Ok(binder.bind(binding))
-}
-
-/// A leaf with its pages set, but for their numbers.
+/// A leaf with its pages set, but for their digits and numbers.
 struct SetLeaf {
+    /// Its source, should its pages not take stamps.
+    script: Script,
     body: PagedDocument,
+    /// By block: the texts whose digits are to be stamped in.
+    texts: Vec<Vec<String>>,
     margins: PagedDocument,
     numbers: String,
 }
 
 impl SetLeaf {
     /// Sets the leaf at a place of its volume, after which the cache may be looked through.
-    fn of(place: usize, leaf: Leaf, shelf: &mut Shelf, fonts: &Fonts) -> Result<Self, PressError> {
+    fn of(place: usize, leaf: Leaf, shelf: &mut Shelf, press: Press<'_>) -> Result<Self, PressError> {
         let long = leaf.body.main.len() > LONG;
-        let body = compile(leaf.body, shelf, fonts)?;
-        let margins = compile(leaf.margins.into(), shelf, fonts)?;
+        let (stencil, texts) = match press.figures() {
+            Some(figures) => leaf.body.cut(figures),
+            None => (leaf.body.plain(), Vec::new()),
+        };
+        let body = compile(stencil, shelf, press.fonts)?;
+        let margins = compile(leaf.margins.into(), shelf, press.fonts)?;
         if long || place % EVICT_EVERY == EVICT_EVERY - 1 {
             comemo::evict(KEPT);
         }
-        Ok(Self { body, margins, numbers: leaf.numbers })
+        Ok(Self { script: leaf.body, body, texts, margins, numbers: leaf.numbers })
     }
 }
 
@@ -233,12 +262,12 @@ struct Binder<'f> {
     /// Page numbers are the same for all leaves of a language and print with as many pages.
     numbered: HashMap<(String, usize), PagedDocument>,
     shelf: Shelf,
-    fonts: &'f Fonts,
+    press: Press<'f>,
 }
 
 impl<'f> Binder<'f> {
-    fn new(fonts: &'f Fonts) -> Self {
-        Self { volume: Volume::default(), numbered: HashMap::new(), shelf: Shelf::default(), fonts }
+    fn new(press: Press<'f>) -> Self {
+        Self { volume: Volume::default(), numbered: HashMap::new(), shelf: Shelf::default(), press }
     }
 
     fn add(&mut self, leaf: SetLeaf) -> Result<(), PressError> {
@@ -246,13 +275,18 @@ impl<'f> Binder<'f> {
         let numbers = match self.numbered.entry((leaf.numbers, count)) {
             Entry::Occupied(entry) => entry.into_mut(),
             Entry::Vacant(entry) => {
-                let (main, pieces) = (entry.key().0.clone(), vec![format!("#let count = {count}\n")]);
-                let numbers = compile(Script { main, pieces }, &mut self.shelf, self.fonts)?;
+                let pieces = vec![format!("#let count = {count}\n")];
+                let script = Script { pieces, ..entry.key().0.clone().into() };
+                let numbers = compile(script, &mut self.shelf, self.press.fonts)?;
                 entry.insert(numbers)
             }
         };
-        self.volume.add(&leaf.body, &leaf.margins, numbers);
-        Ok(())
+        let stamps = self.press.figures().map(|figures| Stamps::new(figures, &leaf.texts));
+        if self.volume.add(&leaf.body, stamps, &leaf.margins, numbers).is_ok() {
+            return Ok(());
+        }
+        let body = compile(leaf.script.plain(), &mut self.shelf, self.press.fonts)?;
+        self.volume.add(&body, None, &leaf.margins, numbers).map_err(|_| PressError::Stopped)
     }
 
     fn bind(self, binding: Binding) -> (PagedDocument, Vec<usize>) {

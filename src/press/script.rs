@@ -1,6 +1,6 @@
 //! Typst source of documents. In: filled templates. Out: sources the press can set. It must not look into them.
 
-use super::Binding;
+use super::{Binding, figures::Figures, stencil};
 
 /// The source of one document: a main file and the pieces it includes.
 ///
@@ -9,12 +9,30 @@ use super::Binding;
 #[derive(Debug, Clone)]
 pub struct Script {
     pub(super) main: String,
+    /// With marks where a stencil may be cut.
     pub(super) pieces: Vec<String>,
+    /// What the main file finds as `/mosaic.luma`.
+    pub(super) mosaic: Vec<u8>,
+}
+
+impl Script {
+    /// The script with stencils for pieces, and their texts.
+    pub(super) fn cut(&self, figures: &Figures) -> (Self, Vec<Vec<String>>) {
+        let (pieces, texts) =
+            self.pieces.iter().enumerate().map(|(place, piece)| stencil::cut(place, piece, figures)).unzip();
+        (Self { pieces, ..self.clone() }, texts)
+    }
+
+    /// The script without marks.
+    pub(super) fn plain(&self) -> Self {
+        let pieces = self.pieces.iter().map(|piece| stencil::plain(piece));
+        Self { pieces: pieces.collect(), ..self.clone() }
+    }
 }
 
 impl From<String> for Script {
     fn from(main: String) -> Self {
-        Self { main, pieces: Vec::new() }
+        Self { main, pieces: Vec::new(), mosaic: Vec::new() }
     }
 }
 

@@ -7,7 +7,11 @@ use typst::{
 };
 use typst_layout::{Page, PagedDocument};
 
-use super::{Binding, relocate::relocate};
+use super::{
+    Binding,
+    relocate::Move,
+    stamp::{Stamps, Unstampable},
+};
 
 /// Leaves bound so far.
 #[derive(Default)]
@@ -19,20 +23,32 @@ pub(super) struct Volume {
 }
 
 impl Volume {
-    /// Adds a leaf: its pages, with their heads and feet (of the first page, of left ones, of right ones) and their numbers
-    /// over them.
-    pub(super) fn add(&mut self, body: &PagedDocument, margins: &PagedDocument, numbers: &PagedDocument) {
-        let number = self.next_number();
+    /// Adds a leaf: its pages with their stamps, with their heads and feet (of the first page, of left ones, of right ones) and
+    /// their numbers over them.
+    ///
+    /// # Errors
+    /// If a page can't be stamped; nothing is added then.
+    pub(super) fn add(
+        &mut self,
+        body: &PagedDocument,
+        stamps: Option<Stamps<'_>>,
+        margins: &PagedDocument,
+        numbers: &PagedDocument,
+    ) -> Result<(), Unstampable> {
+        let mut to = Move::to(self.next_number()).stamping(stamps);
+        let mut pages = Vec::with_capacity(body.pages().len());
         for (place, page) in body.pages().iter().enumerate() {
-            let mut frame = relocate(&page.frame, number);
+            let mut frame = to.frame(&page.frame)?;
             let over = [margins.pages().get(if place < 2 { place } else { 2 - place % 2 }), numbers.pages().get(place)];
             for layer in over.into_iter().flatten() {
-                frame.push_frame(Point::zero(), relocate(&layer.frame, self.next_number()));
+                frame.push_frame(Point::zero(), Move::to(self.next_number()).frame(&layer.frame)?);
             }
-            self.pages.push(Page { frame, ..page.clone() });
+            pages.push(Page { frame, ..page.clone() });
         }
-        self.leaves.push(body.pages().len());
+        self.leaves.push(pages.len());
+        self.pages.extend(pages);
         self.info.get_or_insert_with(|| body.info().clone());
+        Ok(())
     }
 
     /// Names for the elements of one more frame; those of a body may reach over all its pages.

@@ -25,8 +25,8 @@ static LIBRARY: LazyLock<LazyHash<Library>> = LazyLock::new(|| {
 
 static MAIN: LazyLock<Option<FileId>> = LazyLock::new(|| file_id("/main.typ"));
 
-/// The module with the names of the fonts.
-static FAMILIES: LazyLock<Option<FileId>> = LazyLock::new(|| file_id("/fonts.typ"));
+/// The picture of a sheet's code.
+static MOSAIC: LazyLock<Option<FileId>> = LazyLock::new(|| file_id("/mosaic.luma"));
 
 /// Typst sources of the words of each language, parsed once.
 static WORDS: LazyLock<HashMap<FileId, Source>> = LazyLock::new(|| {
@@ -50,7 +50,7 @@ static PARTS: LazyLock<HashMap<FileId, Source>> = LazyLock::new(|| {
         .collect()
 });
 
-fn file_id(path: &str) -> Option<FileId> {
+pub(super) fn file_id(path: &str) -> Option<FileId> {
     VirtualPath::new(path).ok().map(|path| RootedPath::new(VirtualRoot::Project, path).intern())
 }
 
@@ -76,7 +76,7 @@ impl Shelf {
 pub(crate) struct DocumentWorld<'f> {
     main: Source,
     pieces: Vec<Source>,
-    families: Source,
+    mosaic: Bytes,
     fonts: &'f Fonts,
 }
 
@@ -87,7 +87,7 @@ impl<'f> DocumentWorld<'f> {
         Some(Self {
             pieces: pieces.collect::<Option<_>>()?,
             main: Source::new((*MAIN)?, script.main),
-            families: Source::new((*FAMILIES)?, fonts.module().to_owned()),
+            mosaic: Bytes::new(script.mosaic),
             fonts,
         })
     }
@@ -110,8 +110,8 @@ impl World for DocumentWorld<'_> {
         if id == self.main.id() {
             return Ok(self.main.clone());
         }
-        if id == self.families.id() {
-            return Ok(self.families.clone());
+        if let Some(families) = self.fonts.module().filter(|families| families.id() == id) {
+            return Ok(families.clone());
         }
         if let Some(piece) = self.pieces.iter().find(|piece| piece.id() == id) {
             return Ok(piece.clone());
@@ -121,6 +121,9 @@ impl World for DocumentWorld<'_> {
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
+        if Some(id) == *MOSAIC {
+            return Ok(self.mosaic.clone());
+        }
         self.source(id).map(|source| Bytes::from_string(source.text().to_owned()))
     }
 

@@ -67,6 +67,7 @@ mod seating;
 mod set;
 mod smooth;
 mod snapshots;
+mod stamps;
 mod structure;
 mod uncertainty;
 mod units;

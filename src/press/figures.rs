@@ -1,0 +1,157 @@
+//! The digits of the faces that pages are set in. In: a set specimen. Out: the glyph of each digit of each face, if all digits of a face
+//! are equally wide wherever they stand. It must not guess: where digits differ nothing may be stamped.
+
+use std::collections::HashMap;
+
+use typst::{
+    layout::{Em, Frame, FrameItem},
+    text::{FontInstance, Glyph, TextItem},
+    visualize::{Color, Paint, ProcessColor},
+};
+use typst_layout::PagedDocument;
+
+use super::stencil;
+
+/// Each digit between signs that stand beside digits, in every face: upright, bold, slanted, both, and mathematics. The colour
+/// tells the face and the digit.
+pub(super) const SPECIMEN: &str = r#"#import "/parts/look.typ": face
+#show: face
+#let faces = (strong, emph, it => it, it => strong(emph(it)), it => math.equation(it))
+#for (place, face) in faces.enumerate() {
+  for digit in range(10) {
+    let signs = "0.0,0 0\u{202F}0\u{A0}0−0–0-0+0/0:0%0°0(0)0·0×0=0~0x0m0T0V0K0J0W0A0f0y0".replace("0", str(digit))
+    block(face(text(fill: rgb(place, 0, digit), signs)))
+  }
+}
+"#;
+
+/// What digits of one face may differ by in width, em: the shipped slanted face has a nought that is a thousandth narrower.
+const SLACK: f64 = 0.002;
+
+/// The place of mathematics among the faces of the specimen.
+const MATHS: usize = 4;
+
+/// The digits of all faces.
+#[derive(Debug)]
+pub(super) struct Figures {
+    /// The glyphs of the digits from 0 to 9 of each face.
+    glyphs: HashMap<FontInstance, [u16; 10]>,
+    /// How far each digit of mathematics reaches above and below the line, in the font's units.
+    reach: [(i16, i16); 10],
+}
+
+/// The room that a glyph takes, whatever it shows: advances, then offsets.
+#[derive(Clone)]
+struct Room {
+    font: FontInstance,
+    measures: [Em; 4],
+}
+
+impl Room {
+    fn of(item: &TextItem, glyph: &Glyph) -> Self {
+        let measures = [glyph.x_advance, glyph.y_advance, glyph.x_offset, glyph.y_offset];
+        Self { font: item.font.clone(), measures }
+    }
+
+    fn is_like(&self, other: &Self) -> bool {
+        let mut pairs = self.measures.iter().zip(other.measures);
+        self.font == other.font && pairs.all(|(own, other)| (*own - other).abs() <= Em::new(SLACK))
+    }
+}
+
+impl Figures {
+    /// The digits of a set specimen; nothing if some digits take more room than others.
+    pub(super) fn of(specimen: &PagedDocument) -> Option<Self> {
+        let mut rooms: HashMap<(usize, usize), Vec<Room>> = HashMap::new();
+        let mut glyphs: HashMap<FontInstance, [Option<u16>; 10]> = HashMap::new();
+        for item in specimen.pages().iter().flat_map(|page| texts(&page.frame)) {
+            let (face, digit) = slot(item)?;
+            for glyph in &item.glyphs {
+                rooms.entry((face, digit)).or_default().push(Room::of(item, glyph));
+                if is_digit(item, glyph) {
+                    let known = glyphs.entry(item.font.clone()).or_default().get_mut(digit)?;
+                    if known.is_some_and(|known| known != glyph.id) {
+                        return None;
+                    }
+                    *known = Some(glyph.id);
+                }
+            }
+        }
+        let same = rooms.iter().all(|((face, _), line)| {
+            let nought = rooms.get(&(*face, 0)).map_or(&[][..], Vec::as_slice);
+            line.len() == nought.len() && line.iter().zip(nought).all(|(one, other)| one.is_like(other))
+        });
+        let all = |ids: [Option<u16>; 10]| {
+            let mut found = [0; 10];
+            ids.into_iter().zip(&mut found).try_for_each(|(id, found)| id.map(|id| *found = id))?;
+            Some(found)
+        };
+        let faces = glyphs.into_iter().map(|(font, ids)| Some((font, all(ids)?))).collect::<Option<HashMap<_, _>>>()?;
+        let maths = &rooms.get(&(MATHS, 0))?.iter().find(|room| faces.contains_key(&room.font))?.font;
+        let mut reach = [(0, 0); 10];
+        for (reach, digit) in reach.iter_mut().zip('0'..='9') {
+            let outline = maths.ttf().glyph_bounding_box(maths.ttf().glyph_index(digit)?)?;
+            *reach = (outline.y_max, -outline.y_min);
+        }
+        same.then_some(Self { glyphs: faces, reach })
+    }
+
+    /// A digit that reaches in mathematics as far as all of a text together, if there is one.
+    pub(super) fn as_tall(&self, text: &str) -> Option<u8> {
+        let digits = text.bytes().filter(u8::is_ascii_digit).map(|sign| self.reach[usize::from(sign - b'0')]);
+        let all = digits.reduce(|one, other| (one.0.max(other.0), one.1.max(other.1)))?;
+        self.reach.iter().position(|reach| *reach == all).and_then(|digit| u8::try_from(digit).ok())
+    }
+
+    /// The glyph of a digit.
+    pub(super) fn glyph(&self, font: &FontInstance, digit: u8) -> Option<u16> {
+        self.glyphs.get(font)?.get(usize::from(digit)).copied()
+    }
+}
+
+/// Block and text that the colour of a text means.
+pub(super) fn slot(item: &TextItem) -> Option<(usize, usize)> {
+    let Paint::Solid(Color::Process(ProcessColor::Rgb(colour))) = &item.fill else { return None };
+    Some(stencil::of_colour([colour.red, colour.green, colour.blue].map(|share| (share * 255.0).round() as u8)))
+}
+
+/// Whether a glyph shows one digit and nothing else.
+pub(super) fn is_digit(item: &TextItem, glyph: &Glyph) -> bool {
+    item.text.get(glyph.range()).is_some_and(|text| matches!(text.as_bytes(), [sign] if sign.is_ascii_digit()))
+}
+
+fn texts(frame: &Frame) -> Vec<&TextItem> {
+    let mut found = Vec::new();
+    for (_, item) in frame.items() {
+        match item {
+            FrameItem::Text(text) => found.push(text),
+            FrameItem::Group(group) => found.extend(texts(&group.frame)),
+            _ => {}
+        }
+    }
+    found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    impl Figures {
+        /// Digits that all reach as far, but for 9, which hangs.
+        pub(in crate::press) fn even() -> Self {
+            let mut reach = [(7, 0); 10];
+            reach[9] = (7, 2);
+            Self { glyphs: HashMap::new(), reach }
+        }
+    }
+
+    #[test]
+    fn a_digit_stands_for_those_that_reach_as_far() {
+        assert_eq!(Figures::even().as_tall("12.5 K"), Some(0));
+        assert_eq!(Figures::even().as_tall("12.9 K"), Some(9));
+        assert_eq!(Figures::even().as_tall("K"), None);
+        let mut torn = Figures::even();
+        torn.reach[4] = (9, 0);
+        assert_eq!(torn.as_tall("49"), None, "no digit reaches as far both ways");
+    }
+}

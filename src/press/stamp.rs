@@ -1,0 +1,80 @@
+//! Stamping digits into a set page. In: a text set with noughts, and what it says. Out: the text with its digits. It must not move
+//! anything: a digit takes the room of the nought in its place.
+
+use typst::{
+    foundations::Content,
+    math::EquationElem,
+    model::FigureElem,
+    text::TextItem,
+    visualize::{Color, Paint},
+};
+
+use super::{
+    figures::{Figures, is_digit, slot},
+    stencil,
+};
+
+/// The texts of a leaf, which are stamped in the order in which they stand on its pages.
+pub(super) struct Stamps<'a> {
+    figures: &'a Figures,
+    /// By block: what each text says.
+    texts: &'a [Vec<String>],
+    /// By block and text: how many digits are stamped.
+    stamped: Vec<Vec<usize>>,
+}
+
+/// A page that does not hold what its stencil promised.
+pub(super) struct Unstampable;
+
+impl<'a> Stamps<'a> {
+    /// The texts of a leaf's blocks.
+    pub(super) fn new(figures: &'a Figures, texts: &'a [Vec<String>]) -> Self {
+        Self { figures, texts, stamped: texts.iter().map(|block| vec![0; block.len()]).collect() }
+    }
+
+    /// A text with its digits. A text that lies on several lines comes in pieces, one that is repeated, such as the head of a table,
+    /// comes again.
+    ///
+    /// # Errors
+    /// If the colour means no text of the leaf, or a face has no such digits.
+    pub(super) fn text(&mut self, item: &TextItem) -> Result<TextItem, Unstampable> {
+        let Some((block, index)) = slot(item) else { return Ok(item.clone()) };
+        let text = self.texts.get(block).and_then(|texts| texts.get(index)).ok_or(Unstampable)?;
+        let digits: Vec<u8> = text.bytes().filter(u8::is_ascii_digit).map(|sign| sign - b'0').collect();
+        let stamped = &mut self.stamped[block][index];
+        let mut next = || {
+            let digit = digits.get(*stamped % digits.len().max(1)).copied();
+            *stamped += 1;
+            digit
+        };
+        let mut item = item.clone();
+        item.fill = Paint::Solid(Color::BLACK);
+        let mut signs = item.text.as_bytes().to_vec();
+        let noughts: Vec<usize> = (0..item.glyphs.len()).filter(|&at| is_digit(&item, &item.glyphs[at])).collect();
+        for at in noughts {
+            let digit = next().ok_or(Unstampable)?;
+            let glyph = &mut item.glyphs[at];
+            glyph.id = self.figures.glyph(&item.font, digit).ok_or(Unstampable)?;
+            signs[glyph.range().start] = b'0' + digit;
+        }
+        item.text = String::from_utf8(signs).map_err(|_| Unstampable)?.into();
+        Ok(item)
+    }
+
+    /// Gives an element the words that are spoken in its place.
+    pub(super) fn element(&self, element: &mut Content) {
+        let words = |alt: Option<&str>| {
+            let (block, index) = stencil::of_spoken(alt?)?;
+            self.texts.get(block)?.get(index).cloned()
+        };
+        if let Some(equation) = element.to_packed_mut::<EquationElem>() {
+            if let Some(words) = words(equation.alt.as_option().as_ref().and_then(|alt| alt.as_deref())) {
+                equation.alt.set(Some(words.into()));
+            }
+        } else if let Some(figure) = element.to_packed_mut::<FigureElem>()
+            && let Some(words) = words(figure.alt.as_option().as_ref().and_then(|alt| alt.as_deref()))
+        {
+            figure.alt.set(Some(words.into()));
+        }
+    }
+}

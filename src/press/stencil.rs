@@ -1,0 +1,176 @@
+//! Stencils: source whose digits are stamped in after it is set. In: source with marked texts. Out: the same with like digits in
+//! place of all, and what the texts say. It must not know what the texts mean.
+//!
+//! Students' blocks differ in little but their digits, and all digits of a face are equally wide. With like digits for all the
+//! blocks of most students are the same, so Typst sets them once; `super::stamp` puts each student's digits where they belong. A text is
+//! found again on the page by its colour, which counts blocks and texts, and a spoken one by two signs that do the same.
+
+use super::figures::Figures;
+use crate::formula::math::quote;
+
+/// Stands before a literal that is printed, where Typst expects code.
+const PRINTED: char = '\u{E000}';
+/// Stands before a literal that is printed within mathematics.
+const MATHS: char = '\u{E001}';
+/// Stands before a literal that is spoken.
+const SPOKEN: char = '\u{E002}';
+/// The signs that stand for a spoken text: the first counts blocks, the second texts.
+const SIGNS: u32 = 0xF_0000;
+/// Blocks of a leaf and texts of a block that can be told apart.
+const MOST: (usize, usize) = (1 << 8, 1 << 16);
+
+/// A printed text as Typst code; its digits may be stamped in.
+pub(super) fn printed(text: &str) -> String {
+    marked(PRINTED, text)
+}
+
+/// A spoken text as a Typst literal; it may be replaced after it is set.
+pub(super) fn spoken(text: &str) -> String {
+    marked(SPOKEN, text)
+}
+
+fn marked(mark: char, text: &str) -> String {
+    let literal = quote(text);
+    if has_digits(text) { format!("{mark}{literal}") } else { literal }
+}
+
+/// Source of mathematics with its literals marked.
+pub(super) fn maths(typst: &str) -> String {
+    let mut code = String::with_capacity(typst.len() + 8);
+    let mut rest = typst;
+    while let Some((before, literal, after)) = next_literal(rest) {
+        code.push_str(before);
+        if has_digits(literal) {
+            code.push(MATHS);
+        }
+        code.push_str(literal);
+        rest = after;
+    }
+    code + rest
+}
+
+/// Marked source as it would be without marks.
+pub(super) fn plain(source: &str) -> String {
+    source.replace([PRINTED, MATHS, SPOKEN], "")
+}
+
+/// Marked source of the block at a place, with like digits for all, and its texts in order.
+pub(super) fn cut(place: usize, source: &str, figures: &Figures) -> (String, Vec<String>) {
+    if place >= MOST.0 {
+        return (plain(source), Vec::new());
+    }
+    let mut code = String::with_capacity(source.len() + source.len() / 4);
+    let mut texts = Vec::new();
+    let mut rest = source;
+    while let Some(at) = rest.find([PRINTED, MATHS, SPOKEN]) {
+        let mark = rest[at..].chars().next().unwrap_or(PRINTED);
+        code.push_str(&rest[..at]);
+        rest = &rest[at + mark.len_utf8()..];
+        let literal = next_literal(rest).filter(|(before, ..)| before.is_empty() && texts.len() < MOST.1);
+        let Some((_, literal, after)) = literal else { continue };
+        let (index, text) = (texts.len(), unquote(literal));
+        if mark == SPOKEN {
+            code.extend(['"', sign(place), sign(index), '"']);
+        } else {
+            // A line of mathematics is as high as its signs, which round digits exceed.
+            let (digit, hash, end) = if mark == MATHS { (figures.as_tall(&text), "#", ";") } else { (Some(0), "", "") };
+            let stencil = digit.map_or_else(|| literal.to_owned(), |digit| blank(literal, digit));
+            code.push_str(&format!("{hash}text(fill: rgb({place}, {}, {}), {stencil}){end}", index >> 8, index & 0xFF));
+        }
+        texts.push(text);
+        rest = after;
+    }
+    (code + rest, texts)
+}
+
+/// Block and text that a red, green and blue mean.
+pub(super) fn of_colour([red, green, blue]: [u8; 3]) -> (usize, usize) {
+    (usize::from(red), usize::from(green) << 8 | usize::from(blue))
+}
+
+/// Block and text that a spoken text stands for.
+pub(super) fn of_spoken(text: &str) -> Option<(usize, usize)> {
+    let mut signs = text.chars().map(|sign| (sign as u32).checked_sub(SIGNS).map(|count| count as usize));
+    let found = (signs.next()??, signs.next()??);
+    signs.next().is_none().then_some(found)
+}
+
+fn sign(count: usize) -> char {
+    u32::try_from(count).ok().and_then(|count| char::from_u32(SIGNS + count)).unwrap_or(char::REPLACEMENT_CHARACTER)
+}
+
+/// A literal with one digit in place of all.
+fn blank(literal: &str, digit: u8) -> String {
+    literal.replace(|sign: char| sign.is_ascii_digit(), &digit.to_string())
+}
+
+fn has_digits(text: &str) -> bool {
+    text.contains(|sign: char| sign.is_ascii_digit())
+}
+
+/// What stands before the first literal of some source, the literal with its quotes, and the rest.
+fn next_literal(source: &str) -> Option<(&str, &str, &str)> {
+    let start = source.find('"')?;
+    let mut escaped = false;
+    for (at, sign) in source[start + 1..].char_indices() {
+        match sign {
+            _ if escaped => escaped = false,
+            '\\' => escaped = true,
+            '"' => {
+                let end = start + 1 + at + 1;
+                return Some((&source[..start], &source[start..end], &source[end..]));
+            }
+            _ => {}
+        }
+    }
+    None
+}
+
+fn unquote(literal: &str) -> String {
+    let inside = literal.strip_prefix('"').and_then(|text| text.strip_suffix('"')).unwrap_or(literal);
+    let mut text = String::with_capacity(inside.len());
+    let mut escaped = false;
+    for sign in inside.chars() {
+        if sign == '\\' && !escaped {
+            escaped = true;
+        } else {
+            escaped = false;
+            text.push(sign);
+        }
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_stencil_has_noughts_for_digits_and_keeps_the_texts() {
+        let source = format!("f({}, {})", printed("12.5 \"K\""), printed("none"));
+        let (code, texts) = cut(3, &source, &Figures::even());
+        assert_eq!(code, "f(text(fill: rgb(3, 0, 0), \"00.0 \\\"K\\\"\"), \"none\")");
+        assert_eq!(texts, ["12.5 \"K\""]);
+        assert_eq!(plain(&source), "f(\"12.5 \\\"K\\\"\", \"none\")");
+    }
+
+    #[test]
+    fn mathematics_and_its_reading_are_texts_of_their_own() {
+        let source = format!("math.equation(alt: {}, $ {} $.body)", spoken("T is 20 K"), maths("T = \"20 K\" (\"x\")"));
+        let (code, texts) = cut(0, &source, &Figures::even());
+        assert_eq!(
+            code,
+            "math.equation(alt: \"\u{F0000}\u{F0000}\", $ T = #text(fill: rgb(0, 0, 1), \"00 K\"); (\"x\") $.body)"
+        );
+        assert_eq!(texts, ["T is 20 K", "20 K"]);
+        assert_eq!(of_spoken("\u{F0000}\u{F0001}"), Some((0, 1)));
+        assert_eq!(of_spoken("T is 20 K"), None);
+        assert_eq!(of_colour([0, 1, 2]), (0, 258));
+    }
+
+    #[test]
+    fn unclosed_literals_and_stray_marks_change_nothing_else() {
+        assert_eq!(cut(0, "a\u{E000}b \"12", &Figures::even()).0, "ab \"12");
+        assert_eq!(maths("x \"12"), "x \"12");
+    }
+}
