@@ -77,7 +77,9 @@ impl Collector {
     /// and after what the plate itself stores; as the stream takes just that, `N = Q`. For a linear loss in the steady
     /// state it is the useful heat of Hottel, Whillier and Bliss, `F_R (A η_0 G − L (T_in − T_a))`, without approximation.
     pub fn coupling(&self, rate: f64, excess: f64) -> f64 {
-        let factor = self.heat_removal_factor(rate, excess);
-        self.loss_slope(excess) * factor / (1.0 - factor)
+        // The same with one division less for each of F', F_R and K; E = 1 − exp(−F' L / ṁc).
+        let slope = self.loss_slope(excess);
+        let taken = -rate * libm::expm1(-self.transfer * slope / ((self.transfer + slope) * rate));
+        taken * slope / (slope - taken)
     }
 }

@@ -17,7 +17,12 @@ pub(crate) struct Store {
 impl Store {
     /// Heat capacity at `t` °C, `m c_p(t) + C_v` in J/K.
     pub(crate) fn capacity(&self, t: f64) -> f64 {
-        self.water_mass * water::heat_capacity(t) + self.vessel_capacity
+        self.capacity_with(water::heat_capacity(t))
+    }
+
+    /// The same with water of a known specific heat capacity, J/(kg K).
+    pub(crate) fn capacity_with(&self, heat_capacity: f64) -> f64 {
+        self.water_mass * heat_capacity + self.vessel_capacity
     }
 
     /// Heat in J that takes the vessel from one temperature to another, `m (h(t_2) − h(t_1)) + C_v (t_2 − t_1)`:

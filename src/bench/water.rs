@@ -6,7 +6,7 @@
 //! viscosity `ln μ = Σ v_k x^k` to IAPWS R12-08 from 1 to 99 °C, within 0.002 %.
 
 /// Coefficients r_k of density, kg/m³.
-const DENSITY: [f64; 7] = [999.8459, 6.566951, -87.58744, 82.17275, -73.42178, 40.91129, -10.14159];
+const DENSITY: [f64; 8] = [999.8459, 6.566951, -87.58744, 82.17275, -73.42178, 40.91129, -10.14159, 0.0];
 
 /// Coefficients c_k of specific heat capacity at constant pressure, J/(kg K).
 const HEAT_CAPACITY: [f64; 8] = [4219.4, -341.2774, 1208.467, -2536.657, 3633.146, -3325.925, 1764.768, -406.2912];
@@ -17,8 +17,12 @@ const VISCOSITY: [f64; 8] = [-6.324584, -3.48203, 3.591353, -4.446061, 4.923679,
 /// The temperatures between which the fits hold, °C.
 const VALID: (f64, f64) = (0.0, 99.0);
 
-fn polynomial(coefficients: &[f64], x: f64) -> f64 {
-    coefficients.iter().rev().fold(0.0, |sum, coefficient| sum * x + coefficient)
+/// In pairs of pairs (Estrin's scheme), which a processor evaluates side by side.
+fn polynomial([a, b, c, d, e, f, g, h]: &[f64; 8], x: f64) -> f64 {
+    let square = x * x;
+    let low = (a + b * x) + (c + d * x) * square;
+    let high = (e + f * x) + (g + h * x) * square;
+    low + high * (square * square)
 }
 
 fn inside(t: f64) -> f64 {

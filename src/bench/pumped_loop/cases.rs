@@ -13,7 +13,8 @@ fn light() -> Lamp {
 /// A loop at 20 °C whose stream is so strong that its temperature does not change along the plate.
 fn linear(collector: Collector, plate_capacity: f64, store: Store, heat: f64) -> Model {
     let pump = Pump { voltage: 1.0, current: heat, heat_share: 1.0 };
-    Model { lamp: light(), distance: 1.0, collector, plate_capacity, store, pump, flow: 1e9, room: 20.0, start: 20.0 }
+    let (lamp, light) = (light(), light().irradiance(1.0));
+    Model { lamp, light, collector, plate_capacity, store, pump, flow: 1e9, room: 20.0, start: 20.0 }
 }
 
 fn near(found: f64, wanted: f64, tolerance: f64) {

@@ -17,7 +17,8 @@ const BEYOND: f64 = 1e4;
 #[derive(Debug, Clone)]
 pub(super) struct Model {
     pub(super) lamp: Lamp,
-    pub(super) distance: f64,
+    /// Irradiance of the warm lamp, W/m².
+    pub(super) light: f64,
     pub(super) collector: Collector,
     pub(super) plate_capacity: f64,
     pub(super) store: Store,
@@ -30,16 +31,17 @@ pub(super) struct Model {
 impl Model {
     pub(super) fn new(settings: &Settings) -> Self {
         let of = |name| settings.get(name);
+        let lamp = Lamp {
+            power: of("lamp_power"),
+            radiant_share: of("lamp_radiant_share"),
+            gain: of("lamp_gain"),
+            source_offset: of("lamp_source_offset"),
+            evenness: of("lamp_evenness"),
+            warm_up: of("lamp_warm_up"),
+        };
         Self {
-            lamp: Lamp {
-                power: of("lamp_power"),
-                radiant_share: of("lamp_radiant_share"),
-                gain: of("lamp_gain"),
-                source_offset: of("lamp_source_offset"),
-                evenness: of("lamp_evenness"),
-                warm_up: of("lamp_warm_up"),
-            },
-            distance: of("lamp_distance"),
+            lamp,
+            light: lamp.irradiance(of("lamp_distance")),
             collector: Collector {
                 area: of("plate_area"),
                 optical_efficiency: of("optical_efficiency"),
@@ -62,7 +64,7 @@ impl Model {
 
     /// Irradiance on the plate at a time in s, W/m².
     pub(super) fn irradiance(&self, time: f64) -> f64 {
-        self.lamp.brightness(time) * self.lamp.irradiance(self.distance)
+        self.lamp.brightness(time) * self.light
     }
 
     /// Volume flow with water of a temperature, mL/s.
@@ -94,9 +96,8 @@ impl Model {
     ///
     /// With the water that keeps the vessel in balance, what is left on the plate falls as the plate gets warmer.
     pub(super) fn limit(&self) -> (f64, f64) {
-        let light = self.lamp.irradiance(self.distance);
         let plate = root::falling(self.room, self.room + BEYOND, |plate| {
-            self.plate_rest(light, plate, self.passage(plate, self.water_beside(plate)))
+            self.plate_rest(self.light, plate, self.passage(plate, self.water_beside(plate)))
         });
         (plate, self.water_beside(plate))
     }
@@ -106,10 +107,16 @@ impl Model {
         // The coupling hardly depends on the water's temperature: a round gains two digits or more.
         const ROUNDS: usize = 10;
         let loss = self.store.loss_per_kelvin;
-        (0..ROUNDS).fold(plate, |water, _| {
+        let mut water = plate;
+        for _ in 0..ROUNDS {
             let coupling = self.coupling(plate, water);
-            (coupling * plate + loss * self.room + self.pump.heat()) / (coupling + loss)
-        })
+            let before = water;
+            water = (coupling * plate + loss * self.room + self.pump.heat()) / (coupling + loss);
+            if water == before {
+                break;
+            }
+        }
+        water
     }
 
     /// Heat capacity rate of the stream, W/K.
@@ -126,23 +133,22 @@ impl Model {
     fn plate_rest(&self, light: f64, plate: f64, passage: f64) -> f64 {
         self.collector.gain(light) - self.collector.loss(plate - self.room) - passage
     }
-
-    /// What is left in a vessel that takes up some heat (W), W.
-    fn vessel_rest(&self, water: f64, passage: f64) -> f64 {
-        passage + self.pump.heat() - self.store.loss(water - self.room)
-    }
 }
 
 impl Balances<4> for Model {
     /// States: plate temperature, water temperature, energy supplied, energy lost.
     fn rates(&self, time: f64, &[plate, water, ..]: &[f64; 4]) -> [f64; 4] {
         let light = self.irradiance(time);
-        let passage = self.passage(plate, water);
+        let heat_capacity = water::heat_capacity(water);
+        let excess = plate - self.room;
+        let passage = self.collector.coupling(self.flow * heat_capacity, excess) * (plate - water);
+        let (gain, loss) = (self.collector.gain(light), self.collector.loss(excess));
+        let (heat, vessel_loss) = (self.pump.heat(), self.store.loss(water - self.room));
         [
-            self.plate_rest(light, plate, passage) / self.plate_capacity,
-            self.vessel_rest(water, passage) / self.store.capacity(water),
-            self.collector.gain(light) + self.pump.heat(),
-            self.collector.loss(plate - self.room) + self.store.loss(water - self.room),
+            (gain - loss - passage) / self.plate_capacity,
+            (passage + heat - vessel_loss) / self.store.capacity_with(heat_capacity),
+            gain + heat,
+            loss + vessel_loss,
         ]
     }
 }
