@@ -14,6 +14,7 @@ mod slip;
 mod unit;
 mod unit_error;
 mod unit_text;
+mod whole;
 
 pub use amount::{Quantity, QuantityError};
 pub use dimension::{Dimension, Exponent};

@@ -5,7 +5,7 @@
 //! first written with 15 significant digits, which every double carries, and those digits are rounded. What is no
 //! number (NaN, infinite) must never become one: it is written as such.
 
-use super::digits::Digits;
+use super::{digits::Digits, whole};
 
 /// A rounded number: plain decimal text and its value.
 #[derive(Debug, Clone, PartialEq)]
@@ -36,6 +36,11 @@ pub fn to_places(number: f64, places: usize) -> Rounded {
     if !number.is_finite() {
         return unbounded(number);
     }
+    whole::to_places(number, places).unwrap_or_else(|| by_digits(number, places))
+}
+
+/// Rounds a finite number by its decimal digits.
+pub(super) fn by_digits(number: f64, places: usize) -> Rounded {
     let last = -(places.min(14) as i32);
     let mut digits = Digits::of(number);
     digits.cut(last);
@@ -56,11 +61,24 @@ pub fn to_figures(number: f64, figures: usize) -> Rounded {
     finish(&digits, last)
 }
 
-/// Rounds to a multiple of a positive step such as 0.1, 0.2 or 5, with the step's decimals.
-pub fn to_step(number: f64, step: f64) -> Rounded {
-    let places = places(&plain(step));
-    let count = to_places(number / step, 0).value;
-    to_places(count * step, places)
+/// A positive step such as 0.1, 0.2 or 5.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Step {
+    size: f64,
+    places: usize,
+}
+
+impl Step {
+    /// A step, whose decimals are counted once.
+    pub fn new(size: f64) -> Self {
+        Self { size, places: places(&plain(size)) }
+    }
+
+    /// Rounds to a multiple of the step, with the step's decimals.
+    pub fn round(self, number: f64) -> Rounded {
+        let count = to_places(number / self.size, 0).value;
+        to_places(count * self.size, self.places)
+    }
 }
 
 /// A number as short as it can be written in full, such as `0.05`.

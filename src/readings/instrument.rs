@@ -7,7 +7,7 @@ use rand_distr::{Distribution, StandardNormal};
 
 use crate::{
     draw::Seed,
-    quantity::rounding::{self, Rounded},
+    quantity::rounding::{Rounded, Step},
 };
 
 /// An instrument in the unit that it is read in.
@@ -28,7 +28,7 @@ impl Instrument {
     /// (JCGM 100:2008, 4.3.7), and kept for all readings.
     pub fn issue(self, seed: &Seed<'_>, name: &str) -> Issued {
         let share = seed.stream(&format!("offset {name}")).random::<f64>() * 2.0 - 1.0;
-        Issued { instrument: self, share }
+        Issued { instrument: self, share, display: Step::new(self.resolution) }
     }
 
     /// Standard uncertainty of one reading against another of the same instrument: noise and rounding
@@ -44,6 +44,7 @@ pub struct Issued {
     instrument: Instrument,
     /// Where in its class the offset lies, from −1 to 1.
     share: f64,
+    display: Step,
 }
 
 impl Issued {
@@ -52,6 +53,6 @@ impl Issued {
         let instrument = &self.instrument;
         let offset = self.share * (instrument.limit + instrument.limit_share * truth.abs());
         let deviation: f64 = StandardNormal.sample(noise);
-        rounding::to_step(truth + offset + instrument.noise * deviation, instrument.resolution)
+        self.display.round(truth + offset + instrument.noise * deviation)
     }
 }

@@ -30,9 +30,6 @@ const MOST_TURNED_DOWN: u32 = 200;
 /// First draws that are made at a time, on all cores.
 const FIRSTS: usize = 64;
 
-/// Draws that are judged at a time, on all cores; some of the last ones are in vain.
-const BATCH: u32 = 8;
-
 /// Students without room, one after the other, from which on an edition counts as full: later ones keep their first draw.
 const FULL: u32 = 3;
 
@@ -158,7 +155,7 @@ struct Placer<'a> {
 
 impl Placer<'_> {
     fn place(&mut self, ticket: &Ticket, first: Variant) -> Result<Placed, SetError> {
-        let found = self.search(ticket, first.attempt);
+        let found = self.search(ticket, &first);
         for (edition, _) in &ticket.sheets {
             let failed = &mut self.failed[*edition as usize];
             *failed = if found.is_some() { 0 } else { *failed + 1 };
@@ -194,15 +191,16 @@ impl Placer<'_> {
         self.taken.extend(expected);
     }
 
-    /// The first draw from an attempt on that is apart from all that are taken.
+    /// The first draw from a good one on that is apart from all that are taken.
     ///
-    /// Draws are judged some at a time; which of them is taken does not depend on how many.
-    fn search(&self, ticket: &Ticket, first: u32) -> Option<Placed> {
+    /// As many draws are judged at a time as there are cores, some of the last ones in vain; which of them is taken does not depend
+    /// on that.
+    fn search(&self, ticket: &Ticket, first: &Variant) -> Option<Placed> {
         let (mut redrawn, mut turned_down) = (0, 0);
-        let mut batch = first..first + 1;
+        let batch = u32::try_from(rayon::current_num_threads()).unwrap_or(1);
+        let mut next = first.attempt + 1;
+        let mut judged = vec![self.judge(ticket, first.clone())];
         loop {
-            let judged: Vec<Judged> =
-                batch.clone().into_par_iter().map(|attempt| self.judge(ticket, attempt)).collect();
             for judgement in judged {
                 match judgement {
                     Judged::Apart(variant, keys) => {
@@ -215,13 +213,21 @@ impl Placer<'_> {
                     return None;
                 }
             }
-            batch = batch.end..batch.end + BATCH;
+            judged = (next..next + batch).into_par_iter().map(|attempt| self.draw(ticket, attempt)).collect();
+            next += batch;
         }
     }
 
-    fn judge(&self, ticket: &Ticket, attempt: u32) -> Judged {
+    fn draw(&self, ticket: &Ticket, attempt: u32) -> Judged {
         let seed = Seed { set: self.seed, student: &ticket.stream, attempt };
-        let Outcome::Good(variant) = variant::outcome(self.experiment, &seed) else { return Judged::TurnedDown };
+        match variant::outcome(self.experiment, &seed) {
+            Outcome::Good(variant) => self.judge(ticket, *variant),
+            Outcome::Unmet(_) | Outcome::Refused(_) => Judged::TurnedDown,
+        }
+    }
+
+    /// What a draw that meets the conditions is good for.
+    fn judge(&self, ticket: &Ticket, variant: Variant) -> Judged {
         let Ok(known) = key::answered(self.experiment, &variant, &ticket.stream) else { return Judged::Near };
         // Cheap before dear: what this draw would earn elsewhere needs no ranges of its own.
         let mut sheets = ticket.sheets.iter();
@@ -231,7 +237,7 @@ impl Placer<'_> {
         let Ok(keys) = self.keys(ticket, &variant) else { return Judged::Near };
         let mut sheets = ticket.sheets.iter().zip(&keys);
         if sheets.all(|((edition, _), key)| self.gains_little(*edition, key)) {
-            Judged::Apart(variant, keys)
+            Judged::Apart(Box::new(variant), keys)
         } else {
             Judged::Near
         }

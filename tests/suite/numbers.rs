@@ -19,7 +19,7 @@ fn rounding_follows_rule_b() {
         assert_eq!(rounding::to_places(number, places).text, text, "{number}");
     }
     for (number, text) in [(1222.3, "1220"), (1225.1, "1230"), (1225.0, "1230"), (1235.0, "1240")] {
-        assert_eq!(rounding::to_step(number, 10.0).text, text, "{number}");
+        assert_eq!(rounding::Step::new(10.0).round(number).text, text, "{number}");
     }
 }
 
@@ -51,7 +51,7 @@ fn a_difference_of_temperatures_keeps_its_tie() {
 fn a_number_is_rounded_once() {
     assert_eq!(rounding::to_places(12.249, 1).text, "12.2");
     assert_eq!(rounding::to_figures(12.249, 3).text, "12.2");
-    assert_eq!(rounding::to_step(12.249, 0.1).text, "12.2");
+    assert_eq!(rounding::Step::new(0.1).round(12.249).text, "12.2");
 }
 
 #[test]
@@ -59,7 +59,7 @@ fn what_is_no_number_stays_none() {
     for (number, text) in [(f64::NAN, "NaN"), (f64::INFINITY, "inf"), (f64::NEG_INFINITY, "-inf")] {
         assert_eq!(rounding::to_places(number, 1).text, text);
         assert_eq!(rounding::to_figures(number, 3).text, text);
-        assert!(!rounding::to_step(number, 0.1).value.is_finite());
+        assert!(!rounding::Step::new(0.1).round(number).value.is_finite());
     }
 }
 
@@ -72,8 +72,8 @@ fn zeros_are_kept() {
     assert_eq!(rounding::to_figures(33_448.3, 3).text, "33400");
     assert_eq!(rounding::to_figures(123_456_789.0, 3).text, "1.23e8");
     assert_eq!(rounding::to_figures(0.000_012_34, 3).text, "1.23e-5");
-    assert_eq!(rounding::to_step(20.13, 0.1).text, "20.1");
-    assert_eq!(rounding::to_step(20.13, 0.2).text, "20.2");
+    assert_eq!(rounding::Step::new(0.1).round(20.13).text, "20.1");
+    assert_eq!(rounding::Step::new(0.2).round(20.13).text, "20.2");
     assert!(rounding::to_places(-0.04, 1).value.is_sign_positive());
 }
 
@@ -136,7 +136,7 @@ proptest! {
         let exact: BigDecimal = step.parse().expect("a decimal");
         let wanted = (&decimal / &exact).with_scale_round(0, RoundingMode::HalfUp) * &exact;
         let number: f64 = decimal.to_string().parse().expect("a number");
-        let rounded = rounding::to_step(number, step.parse().expect("a number"));
+        let rounded = rounding::Step::new(step.parse().expect("a number")).round(number);
         prop_assert_eq!(rounded.text.parse::<BigDecimal>().expect("a decimal"), wanted);
     }
 

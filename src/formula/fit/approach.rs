@@ -1,7 +1,28 @@
 //! The approach to a limit, `y = limit − (limit − start) · exp(−(x − x₀) / constant)`, by Levenberg-Marquardt.
 //! In: two columns of equal length. Out: limit and constant with their standard uncertainties.
 
+use std::cell::RefCell;
+
 use super::{Curve, CurveFit, FitError, Line};
+
+thread_local! {
+    /// The last fit: conditions and tasks ask several times for the same.
+    static LAST: RefCell<Option<Found>> = const { RefCell::new(None) };
+}
+
+/// A fit with what it was made from.
+struct Found {
+    x: Vec<f64>,
+    y: Vec<f64>,
+    start: Option<f64>,
+    result: Result<(Approach, CurveFit), FitError>,
+}
+
+impl Found {
+    fn is_of(&self, x: &[f64], y: &[f64], start: Option<f64>) -> bool {
+        self.start == start && self.x == x && self.y == y
+    }
+}
 
 /// A curve that approaches its limit exponentially from the first abscissa on.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -31,11 +52,31 @@ impl Approach {
     /// # Errors
     /// [`FitError::TooFew`] with no point more than parameters; [`FitError::NoLimit`] where the readings do not bend.
     pub fn fit(x: &[f64], y: &[f64], start: Option<f64>) -> Result<Self, FitError> {
-        Self::search(x, y, start).map(|(approach, _)| approach)
+        Self::known(x, y, start, |(approach, _)| *approach)
     }
 
     /// The same with the fit behind it: limit, constant and, unless fixed, start.
     pub(crate) fn search(x: &[f64], y: &[f64], start: Option<f64>) -> Result<(Self, CurveFit), FitError> {
+        Self::known(x, y, start, Clone::clone)
+    }
+
+    /// What is asked of a fit, which is made unless it was the last one.
+    fn known<T>(
+        x: &[f64],
+        y: &[f64],
+        start: Option<f64>,
+        ask: impl FnOnce(&(Self, CurveFit)) -> T,
+    ) -> Result<T, FitError> {
+        LAST.with_borrow_mut(|last| {
+            if !last.as_ref().is_some_and(|found| found.is_of(x, y, start)) {
+                *last = Some(Found { x: x.to_vec(), y: y.to_vec(), start, result: Self::find(x, y, start) });
+            }
+            let result = last.as_ref().map(|found| found.result.as_ref().map(ask).map_err(Clone::clone));
+            result.unwrap_or(Err(FitError::NoLimit))
+        })
+    }
+
+    fn find(x: &[f64], y: &[f64], start: Option<f64>) -> Result<(Self, CurveFit), FitError> {
         let count = x.len().min(y.len());
         let needed = if start.is_some() { 3 } else { 4 };
         if count < needed {
