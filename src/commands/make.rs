@@ -129,10 +129,11 @@ fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Fold
     let pages = print.run(keep).map_err(refused)?;
     drop(progress);
     Press::forget();
-    let cover = print.cover(&pages).map_err(refused)?;
-    Press::forget();
     let keep = |name: &str, bytes: &[u8]| folder.write(name, bytes).map_err(|error| Stop::from(error.problem()));
-    keep("cover.pdf", &cover.bytes)?;
+    for cover in print.covers(&pages) {
+        let (file, bytes) = cover.map_err(refused)?;
+        keep(&file, &bytes)?;
+    }
     keep("keys.txt", print.text_keys().as_bytes())?;
     let own = |error: rust_xlsxwriter::XlsxError| Stop::Own(error.to_string());
     if plan.readings == Readings::Blank {
@@ -142,5 +143,6 @@ fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Fold
         keep("answers.csv", &set::answers_csv(plan, members))?;
         keep("answers.xlsx", &set::answers_xlsx(plan, members).map_err(own)?)?;
     }
-    keep(set::RECORD, set::record(plan, draft, &pages).as_bytes())
+    let recorded = folder.fill(set::RECORD, |out| set::record(plan, draft, &pages, out));
+    recorded.map_err(|error| Stop::from(error.problem()))
 }

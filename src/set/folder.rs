@@ -3,7 +3,7 @@
 
 use std::{
     fs::{self, File},
-    io::{self, Write},
+    io::{self, BufWriter, Write},
     path::{Component, Path, PathBuf},
 };
 
@@ -53,6 +53,14 @@ impl Folder {
     /// # Errors
     /// [`FolderError::Disk`] where the disk refuses, or the name leads out of the folder.
     pub fn write(&self, name: &str, bytes: &[u8]) -> Result<(), FolderError> {
+        self.fill(name, |file| file.write_all(bytes))
+    }
+
+    /// The same piece by piece, for a file that need not be in memory as a whole.
+    ///
+    /// # Errors
+    /// As [`Folder::write`].
+    pub fn fill(&self, name: &str, fill: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), FolderError> {
         let path = self.staging.path.join(name);
         let written = || -> io::Result<()> {
             let within = Path::new(name).components().all(|part| matches!(part, Component::Normal(_)));
@@ -60,9 +68,9 @@ impl Folder {
                 return Err(io::Error::new(io::ErrorKind::InvalidFilename, "the name leads out of the folder"));
             }
             fs::create_dir_all(staging::parent(&path))?;
-            let mut file = File::create(&path)?;
-            file.write_all(bytes)?;
-            file.sync_all()
+            let mut file = BufWriter::new(File::create(&path)?);
+            fill(&mut file)?;
+            file.into_inner()?.sync_all()
         };
         written().map_err(FolderError::disk(&self.target.join(name)))
     }

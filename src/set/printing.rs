@@ -3,6 +3,7 @@
 
 use std::{
     collections::BTreeMap,
+    ops::Range,
     sync::{
         Mutex,
         atomic::{AtomicUsize, Ordering},
@@ -12,7 +13,7 @@ use std::{
 use super::{
     FolderError, Member, Readings, SetPlan,
     placing::natural,
-    volumes::{Count, VOLUME, volumes},
+    volumes::{Count, VOLUME, stacks, volumes},
 };
 use crate::{
     compose::{self, Facts, Labels, View},
@@ -73,7 +74,8 @@ enum Job {
     Keys(String, Vec<usize>),
     /// The key that the holders of a version share.
     SharedKeys(String, Vec<usize>),
-    Grid,
+    /// A grid of some students, in its order.
+    Grid(String, Range<usize>),
     VersionGrid,
     Teacher,
 }
@@ -83,14 +85,15 @@ impl Job {
     fn leaves(&self) -> usize {
         match self {
             Self::Worksheets(_, places) | Self::Keys(_, places) | Self::SharedKeys(_, places) => places.len(),
-            Self::Grid | Self::VersionGrid | Self::Teacher => 0,
+            Self::Grid(..) | Self::VersionGrid | Self::Teacher => 0,
         }
     }
 
     fn file(&self) -> String {
         match self {
-            Self::Worksheets(file, _) | Self::Keys(file, _) | Self::SharedKeys(file, _) => file.clone(),
-            Self::Grid => "grid.pdf".to_owned(),
+            Self::Worksheets(file, _) | Self::Keys(file, _) | Self::SharedKeys(file, _) | Self::Grid(file, _) => {
+                file.clone()
+            }
             Self::VersionGrid => "grid-by-version.pdf".to_owned(),
             Self::Teacher => "teacher.pdf".to_owned(),
         }
@@ -188,7 +191,9 @@ impl<'a> Print<'a> {
         }
         jobs.extend(self.plan.versions.map(|_| Job::VersionGrid));
         // Before anything is read there is nothing to mark.
-        jobs.extend((self.plan.readings != Readings::Blank).then_some(Job::Grid));
+        if self.plan.readings != Readings::Blank {
+            jobs.extend(stacks("grid", all.len()).into_iter().map(|(file, range)| Job::Grid(file, range)));
+        }
         jobs.push(Job::Teacher);
         jobs
     }
@@ -220,7 +225,9 @@ impl<'a> Print<'a> {
             Job::Worksheets(_, places) => self.leaves(places, View::Worksheet, false).map(bound),
             Job::Keys(_, places) => self.leaves(places, View::Key, false).map(bound),
             Job::SharedKeys(_, places) => self.leaves(places, View::Key, true).map(bound),
-            Job::Grid => self.grid().map(|leaves| Work::Volume(leaves, Binding { sides: Sides::One, equal: false })),
+            Job::Grid(_, range) => {
+                self.grid(range.clone()).map(|leaves| Work::Volume(leaves, Binding { sides: Sides::One, equal: false }))
+            }
             Job::VersionGrid => self.version_grid().map(Work::from),
             Job::Teacher => self.teacher().map(Work::from),
         };
@@ -283,8 +290,8 @@ impl<'a> Print<'a> {
             .collect()
     }
 
-    /// The grid; of many students in parts with page numbers of their own, since Typst holds a whole table in memory.
-    fn grid(&self) -> Result<Vec<Leaf>, PressError> {
+    /// The grid of some students, in parts with page numbers of their own, since Typst holds a whole table in memory.
+    fn grid(&self, range: Range<usize>) -> Result<Vec<Leaf>, PressError> {
         let mut members: Vec<&Member<'_>> = self.members.iter().collect();
         match self.printing.order {
             Order::Set => {}
@@ -292,15 +299,16 @@ impl<'a> Print<'a> {
             Order::Code => members.sort_by(|one, other| one.code.cmp(&other.code)),
             Order::Name => members.sort_by(|one, other| natural(&one.student.name, &other.student.name)),
         }
-        let parts = members.chunks(GRID_ROWS);
-        let count = parts.len();
+        let count = members.len().div_ceil(GRID_ROWS);
+        let before = range.start / GRID_ROWS;
+        let parts = members[range].chunks(GRID_ROWS);
         let class = self.plan.printed_class();
         let leaf = |(part, members): (usize, &[&Member<'_>])| {
             let mut rows = Vec::with_capacity(members.len());
             for &member in members {
                 rows.push((self.plan.facts(member, self.plan.language), self.plan.labels(member)));
             }
-            let class = if count > 1 { format!("{class} ({}/{count})", part + 1) } else { class.clone() };
+            let class = if count > 1 { format!("{class} ({}/{count})", before + part + 1) } else { class.clone() };
             let grid = compose::grid(self.plan.experiment, &class, self.plan.language, &rows);
             self.documents.grid(&grid, self.printing.paper)
         };

@@ -1,6 +1,8 @@
 //! The record of a set, `set.json`. In: a set's plan and members. Out: JSON from which everything can be printed again.
 //! Fields may be added, never renamed: other programs read them.
 
+use std::io::{self, Write};
+
 use serde_json::{Map, Value, json};
 
 use super::{Draft, Member, SetPlan, recorded::FORMAT};
@@ -16,23 +18,24 @@ use crate::{
 /// The program's name and version, as recorded and printed.
 pub const PROGRAM: &str = concat!("labquire ", env!("CARGO_PKG_VERSION"));
 
-/// The record of a set as JSON text; `pages` are those of each member's sheet. Students are written one by one: thousands of
-/// them as a tree of values would take more memory than all that was printed.
-pub fn record(plan: &SetPlan<'_>, draft: &Draft<'_>, pages: &[usize]) -> String {
+/// Writes the record of a set as JSON text; `pages` are those of each member's sheet. Students are written one by one: thousands
+/// of them would take more memory than all that was printed.
+///
+/// # Errors
+/// Those of the writer.
+pub fn record(plan: &SetPlan<'_>, draft: &Draft<'_>, pages: &[usize], out: &mut dyn Write) -> io::Result<()> {
     const NOBODY: &str = "\n  \"students\": []";
     let whole = format!("{:#}\n", head(plan, draft));
-    let mut students = String::new();
-    for (member, &pages) in draft.members.iter().zip(pages) {
+    let (before, behind) = match whole.split_once(NOBODY) {
+        Some(around) if !draft.members.is_empty() => around,
+        _ => return out.write_all(whole.as_bytes()),
+    };
+    write!(out, "{before}\n  \"students\": [")?;
+    for (place, (member, &pages)) in draft.members.iter().zip(pages).enumerate() {
         let text = format!("{:#}", student(plan, member, pages)).replace('\n', "\n    ");
-        students.push_str(if students.is_empty() { "\n    " } else { ",\n    " });
-        students.push_str(&text);
+        write!(out, "{}\n    {text}", if place == 0 { "" } else { "," })?;
     }
-    match whole.split_once(NOBODY) {
-        Some((before, behind)) if !students.is_empty() => {
-            format!("{before}\n  \"students\": [{students}\n  ]{behind}")
-        }
-        _ => whole,
-    }
+    write!(out, "\n  ]{behind}")
 }
 
 /// The record without its students.

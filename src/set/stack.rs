@@ -1,10 +1,10 @@
-//! The sheet on top of a printed set. In: the pages of each member's sheet. Out: its PDF. It must count only what was printed.
+//! The sheet on top of a printed stack. In: the pages of each member's sheet. Out: its PDF. It must count only what was printed.
 
-use std::collections::BTreeSet;
+use std::{collections::BTreeSet, ops::Range};
 
 use super::{
     Print, PrintingError,
-    volumes::{Count, volumes},
+    volumes::{Count, stacks, volumes},
 };
 use crate::{
     compose::{self, Stack, Stacked},
@@ -12,11 +12,23 @@ use crate::{
 };
 
 impl Print<'_> {
-    /// The sheet on top of the set, from the pages of each member's sheet.
+    /// The sheet on top of each stack, from the pages of each member's sheet: the files' names and bytes, one by one.
     ///
     /// # Errors
-    /// If the press refuses it.
-    pub fn cover(&self, pages: &[usize]) -> Result<Printed, PrintingError> {
+    /// If the press refuses one.
+    pub fn covers<'p>(
+        &'p self,
+        pages: &'p [usize],
+    ) -> impl Iterator<Item = Result<(String, Vec<u8>), PrintingError>> + 'p {
+        stacks("cover", self.members.len()).into_iter().map(|(file, range)| {
+            let printed = self.cover(&file, &range, pages);
+            // What is set for a cover serves no other page.
+            Press::forget();
+            Ok((file, printed?.bytes))
+        })
+    }
+
+    fn cover(&self, name: &str, range: &Range<usize>, pages: &[usize]) -> Result<Printed, PrintingError> {
         let all: Vec<usize> = (0..self.members.len()).collect();
         let (mut sheets, mut total, mut lengths_seen) = (Vec::new(), 0, BTreeSet::new());
         let volumes: Vec<(String, Vec<usize>)> =
@@ -25,6 +37,9 @@ impl Print<'_> {
             let counts: Vec<usize> = places.iter().map(|&place| pages[place]).collect();
             let lengths = self.printing.binding.lengths(&counts);
             let mut first_page = 1;
+            if !places.iter().all(|place| range.contains(place)) {
+                continue;
+            }
             for ((&place, &pages), length) in places.iter().zip(&counts).zip(&lengths) {
                 let member = &self.members[place];
                 sheets.push(Stacked {
@@ -49,7 +64,7 @@ impl Print<'_> {
         let printed = self
             .documents
             .cover(&cover, self.printing.paper)
-            .and_then(|source| Press::with(self.plan.fonts).pdf(source, &self.pdf_job("cover.pdf")));
-        printed.map_err(|fault| PrintingError::Press { file: "cover.pdf".to_owned(), fault })
+            .and_then(|source| Press::with(self.plan.fonts).pdf(source, &self.pdf_job(name)));
+        printed.map_err(|fault| PrintingError::Press { file: name.to_owned(), fault })
     }
 }

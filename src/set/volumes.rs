@@ -1,10 +1,15 @@
 //! Volumes: how many students a file holds, and what the files are called. In: places of students. Out: places with their files'
 //! names. It must print nothing.
 
+use std::ops::Range;
+
 use super::SetPlan;
 
 /// Students bound in a volume at most.
 pub(super) const VOLUME: usize = 40;
+
+/// Students on a grid and on a cover at most: those of ten volumes, which is what a table in memory may hold.
+const STACK: usize = 10 * VOLUME;
 
 /// How volumes are counted: those of a part go on behind those of the parts before.
 #[derive(Debug, Clone, Copy)]
@@ -31,6 +36,16 @@ impl Count {
             _ => Self::of(printed),
         }
     }
+}
+
+/// Stacks of students, each with a grid and a cover of its own, with their files' names.
+pub(super) fn stacks(stem: &str, students: usize) -> Vec<(String, Range<usize>)> {
+    if students <= STACK {
+        return vec![(format!("{stem}.pdf"), 0..students)];
+    }
+    let stack =
+        |index: usize| (format!("{stem}-{:02}.pdf", index + 1), index * STACK..((index + 1) * STACK).min(students));
+    (0..students.div_ceil(STACK)).map(stack).collect()
 }
 
 /// Places bound in volumes, with their files' names.
