@@ -16,14 +16,14 @@ const STACK: usize = 10 * VOLUME;
 pub(super) struct Count {
     /// Volumes before the first.
     before: usize,
-    /// Whether there is only one, whose name needs no number.
-    single: bool,
+    /// All of them; only one needs no number.
+    all: usize,
 }
 
 impl Count {
     /// Volumes of their own.
     pub(super) fn of(places: usize) -> Self {
-        Self { before: 0, single: places <= VOLUME }
+        Self { before: 0, all: places.div_ceil(VOLUME) }
     }
 
     /// Volumes of a plan's students, of which `printed` are printed.
@@ -31,7 +31,7 @@ impl Count {
         let all = plan.roster.students.len();
         match plan.part.map(|part| part.range(all)) {
             Some(range) if range.start % VOLUME == 0 && range.len() == printed => {
-                Self { before: range.start / VOLUME, single: all <= VOLUME }
+                Self { before: range.start / VOLUME, all: all.div_ceil(VOLUME) }
             }
             _ => Self::of(printed),
         }
@@ -43,9 +43,15 @@ pub(super) fn stacks(stem: &str, students: usize) -> Vec<(String, Range<usize>)>
     if students <= STACK {
         return vec![(format!("{stem}.pdf"), 0..students)];
     }
-    let stack =
-        |index: usize| (format!("{stem}-{:02}.pdf", index + 1), index * STACK..((index + 1) * STACK).min(students));
-    (0..students.div_ceil(STACK)).map(stack).collect()
+    let count = students.div_ceil(STACK);
+    let stack = |index: usize| (numbered(stem, index, count), index * STACK..((index + 1) * STACK).min(students));
+    (0..count).map(stack).collect()
+}
+
+/// A file's name with the number of an index, with so many digits that names sort as numbers do.
+fn numbered(stem: &str, index: usize, count: usize) -> String {
+    let width = count.to_string().len().max(2);
+    format!("{stem}-{:0width$}.pdf", index + 1)
 }
 
 /// Places bound in volumes, with their files' names.
@@ -54,11 +60,36 @@ pub(super) fn volumes<'a>(
     places: &'a [usize],
     count: Count,
 ) -> impl Iterator<Item = (String, Vec<usize>)> + 'a {
-    let Count { before, single } = count;
+    let Count { before, all } = count;
     let name = move |volume: usize| {
-        if single { format!("{stem}.pdf") } else { format!("{stem}-{:02}.pdf", before + volume + 1) }
+        if all <= 1 { format!("{stem}.pdf") } else { numbered(stem, before + volume, all) }
     };
     // A set without members still has its files.
     let empty = places.is_empty().then(|| (name(0), Vec::new()));
     places.chunks(VOLUME).enumerate().map(move |(volume, places)| (name(volume), places.to_vec())).chain(empty)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_sort_as_their_numbers_do() {
+        let names = |stem: &str, students: usize| -> Vec<String> {
+            let places: Vec<usize> = (0..students).collect();
+            volumes(stem, &places, Count::of(students)).map(|(name, _)| name).collect()
+        };
+        assert_eq!(names("keys", 40), ["keys.pdf"]);
+        assert_eq!(names("keys", 41), ["keys-01.pdf", "keys-02.pdf"]);
+        let many = names("keys", 101 * VOLUME);
+        assert_eq!((many[0].as_str(), many[100].as_str()), ("keys-001.pdf", "keys-101.pdf"));
+        assert!(many.is_sorted());
+    }
+
+    #[test]
+    fn stacks_hold_ten_volumes() {
+        assert_eq!(stacks("grid", 400), [("grid.pdf".to_owned(), 0..400)]);
+        let [first, last] = [0, 1].map(|index| stacks("grid", 401)[index].clone());
+        assert_eq!((first, last), (("grid-01.pdf".to_owned(), 0..400), ("grid-02.pdf".to_owned(), 400..401)));
+    }
 }
