@@ -4,19 +4,13 @@ use serde_json::json;
 
 use super::{Console, Stop, args};
 use crate::{
-    experiment::{self, catalogue},
+    experiment::{self, Entry},
     language::Language,
 };
 
 pub(super) fn run(args: &args::List, language: &'static Language, console: &mut Console<'_>) -> Result<(), Stop> {
-    let mut rows = Vec::new();
-    for source in catalogue::sources() {
-        let definition = experiment::read(&source).map_err(|problems| Stop::Own(format!("{problems:?}")))?;
-        rows.push(definition);
-    }
-    let levels = |definition: &experiment::Definition| -> Vec<&str> {
-        definition.levels.iter().map(|level| level.word()).collect()
-    };
+    let rows = experiment::entries()?;
+    let levels = |entry: &Entry| -> Vec<&str> { entry.levels.iter().map(|level| level.word()).collect() };
     if args.json {
         let list: Vec<_> = rows
             .iter()

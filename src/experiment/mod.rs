@@ -3,6 +3,7 @@
 
 pub mod catalogue;
 pub mod definition;
+mod entry;
 mod load;
 mod place;
 pub mod plan;
@@ -11,6 +12,7 @@ pub mod structure;
 mod text;
 
 pub use definition::{Definition, Fairness};
+pub use entry::{Entry, entries};
 pub(crate) use load::{FORMATS, OF_BENCH};
 pub use load::{load, read, schema};
 pub(crate) use place::escape;
