@@ -134,21 +134,23 @@ impl<'f> Press<'f> {
     /// # Errors
     /// If Typst finds a fault or has a warning, or the document misses what a standard demands.
     pub fn pdf(&self, work: impl Into<Work>, job: &PdfJob) -> Result<Printed, PressError> {
-        let (document, leaves) = match work.into() {
+        match work.into() {
             Work::Volume(sources, binding) if self.hands > 1 && sources.len() > 1 => {
-                self.shared_out(sources, binding)?
+                let shares = self.shared_out(sources);
+                apart(|| {
+                    let mut binder = Binder::new(*self);
+                    for share in shares {
+                        share?.into_iter().try_for_each(|leaf| binder.add(leaf))?;
+                    }
+                    export(binder.bind(binding), job)
+                })
             }
-            work => apart(|| self.set(work))?,
-        };
-        apart(|| {
-            let bytes = typst_pdf::pdf(&document, &options(job)?)
-                .map_err(|faults| PressError::Pdf(faults.iter().map(|fault| fault.message.to_string()).collect()))?;
-            Ok(Printed { bytes, pages: document.pages().len(), leaves })
-        })
+            work => apart(|| export(self.set(work)?, job)),
+        }
     }
 
-    /// Sets the leaves of a volume on several threads and binds them.
-    fn shared_out(&self, leaves: Vec<Leaf>, binding: Binding) -> Result<(PagedDocument, Vec<usize>), PressError> {
+    /// Sets the leaves of a volume on several threads, in their order.
+    fn shared_out(&self, leaves: Vec<Leaf>) -> Vec<Result<Vec<SetLeaf>, PressError>> {
         let share = leaves.len().div_ceil(self.hands);
         let mut rest = leaves.into_iter();
         let shares: Vec<Vec<Leaf>> = std::iter::from_fn(|| {
@@ -163,16 +165,9 @@ impl<'f> Press<'f> {
                 leaves.map(|(place, leaf)| SetLeaf::of(place, leaf, &mut shelf, *self)).collect()
             })
         };
-        let shares: Vec<Result<Vec<SetLeaf>, PressError>> = thread::scope(|scope| {
+        thread::scope(|scope| {
             let running: Vec<_> = shares.into_iter().map(|share| scope.spawn(|| set(share))).collect();
             running.into_iter().map(|one| one.join().unwrap_or(Err(PressError::Stopped))).collect()
-        });
-        let mut binder = Binder::new(*self);
-        apart(|| {
-            for share in shares {
-                share?.into_iter().try_for_each(|leaf| binder.add(leaf))?;
-            }
-            Ok(binder.bind(binding))
         })
     }
 
@@ -218,6 +213,13 @@ impl<'f> Press<'f> {
         }
         Ok(binder.bind(binding))
     }
+}
+
+/// A set document, and the pages of each of its leaves, as a file.
+fn export((document, leaves): (PagedDocument, Vec<usize>), job: &PdfJob) -> Result<Printed, PressError> {
+    let bytes = typst_pdf::pdf(&document, &options(job)?)
+        .map_err(|faults| PressError::Pdf(faults.iter().map(|fault| fault.message.to_string()).collect()))?;
+    Ok(Printed { bytes, pages: document.pages().len(), leaves })
 }
 
 /// Runs a job on a thread of its own with a large stack. The thread is a pool of one, so that what Typst and the PDF
