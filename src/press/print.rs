@@ -110,8 +110,8 @@ impl<'f> Press<'f> {
         Self { stamping: false, ..self }
     }
 
-    /// The digits to stamp with.
-    fn figures(&self) -> Option<&'f Figures> {
+    /// The digits to stamp with; nothing where they may not stand for each other.
+    pub(super) fn figures(&self) -> Option<&'f Figures> {
         self.fonts
             .figures(|| {
                 let specimen = compile(figures::SPECIMEN.to_owned().into(), &mut Shelf::default(), self.fonts).ok()?;

@@ -78,3 +78,65 @@ impl<'a> Stamps<'a> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use typst::layout::{Frame, FrameItem};
+
+    use super::*;
+    use crate::press::Press;
+
+    fn texts(frame: &Frame) -> Vec<TextItem> {
+        let of = |(_, item): &(_, FrameItem)| match item {
+            FrameItem::Text(text) => vec![text.clone()],
+            FrameItem::Group(group) => texts(&group.frame),
+            _ => Vec::new(),
+        };
+        frame.items().flat_map(of).collect()
+    }
+
+    /// The texts of a page that Typst sets.
+    fn set(source: &str) -> Vec<TextItem> {
+        let source = format!("#import \"/parts/look.typ\": face\n#show: face\n{source}");
+        texts(&Press::new().document(source).expect("set").pages()[0].frame)
+    }
+
+    #[test]
+    fn stamped_texts_are_those_that_typst_sets_and_come_again() {
+        let figures = Press::new().figures().expect("digits of equal width");
+        let all = vec![vec!["7".to_owned(), "19.5 K, 208".to_owned()]];
+        let mut stamps = Stamps::new(figures, &all);
+        let stencil = "#text(fill: rgb(0, 0, 1), \"00.0 K, \")\n\n#text(fill: rgb(0, 0, 1), \"000\")\n\n";
+        let found: Vec<TextItem> = set(&stencil.repeat(2))
+            .iter()
+            .map(|item| stamps.text(item).unwrap_or_else(|_| panic!("{} is not stamped", item.text)))
+            .collect();
+        let wanted = set(&"19.5 K,\n\n208\n\n".repeat(2));
+        let signs = |items: &[TextItem]| -> Vec<(String, Vec<u16>)> {
+            items
+                .iter()
+                .map(|item| (item.text.trim_end().to_owned(), item.glyphs.iter().map(|one| one.id).collect()))
+                .collect()
+        };
+        assert_eq!(signs(&found).len(), 4);
+        for (found, wanted) in signs(&found).iter().zip(signs(&wanted)) {
+            assert_eq!(found.0, wanted.0);
+            assert!(found.1.starts_with(&wanted.1), "{}", found.0);
+        }
+        assert!(found.iter().all(|item| item.fill == Paint::Solid(Color::BLACK)));
+    }
+
+    #[test]
+    fn what_no_text_is_known_for_is_refused() {
+        let figures = Press::new().figures().expect("digits of equal width");
+        let all = vec![vec!["no digit".to_owned()]];
+        for source in [
+            "#text(fill: rgb(0, 0, 9), \"00\")",
+            "#text(fill: rgb(3, 0, 0), \"00\")",
+            "#text(fill: rgb(0, 0, 0), \"00\")",
+        ] {
+            assert!(Stamps::new(figures, &all).text(&set(source)[0]).is_err(), "{source}");
+        }
+        assert!(Stamps::new(figures, &all).text(&set("12")[0]).is_ok_and(|item| item.text == "12"));
+    }
+}

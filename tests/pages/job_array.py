@@ -145,8 +145,8 @@ with Cluster(*NODES) as cluster:
     # Slurm would start the lost part again by itself; here it shall be seen to fail first.
     array = submit(cluster, "array", f"--array=1-{PARTS}", "--no-requeue")
     lost = lose_a_node(cluster, array)
-    # An array of one index calls itself one of one, and `--part array` would make the whole class again. The count is
-    # written out, which holds for any index, and whether or not the controller still remembers the first array.
+    # An array of one index calls itself one of one, so that `--part array` is refused there. The count is written out,
+    # which holds for any index, and whether or not the controller still remembers the first array.
     again = submit(cluster, f'"$SLURM_ARRAY_TASK_ID/{PARTS}"', f"--array={lost}")
     if (states := cluster.ended(again, 1)) != {lost: "COMPLETED"}:
         cluster.fail(f"part {lost} ended again with {states}")
