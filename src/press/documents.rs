@@ -119,7 +119,7 @@ impl Documents {
     /// Each block goes into a piece of its own, so that equal blocks of two students are equal sources.
     fn leaf(&self, template: &str, title: &str, sheet: &Sheet, paper: Paper) -> Result<Leaf, PressError> {
         known(&sheet.lang)?;
-        let view = context! { title, sheet => Serde(View { sheet, marks: sheet.marks() }), paper => Serde(paper), mirrored => self.sides == Sides::Both };
+        let view = context! { title, sheet => Serde(View { sheet, marks: sheet.marks(), block_count: sheet.blocks.len() }), paper => Serde(paper), mirrored => self.sides == Sides::Both };
         let labels = context! { lang => &sheet.lang, large => sheet.large };
         let piece = format!("{template}-block.typ.j2");
         let pieces = sheet
@@ -153,6 +153,7 @@ struct View<'a> {
     #[serde(flatten)]
     sheet: &'a Sheet,
     marks: u32,
+    block_count: usize,
 }
 
 fn known(lang: &str) -> Result<(), PressError> {

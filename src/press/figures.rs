@@ -35,7 +35,7 @@ const MATHS: usize = 4;
 #[derive(Debug)]
 pub(super) struct Figures {
     /// The glyphs of the digits from 0 to 9 of each face.
-    glyphs: HashMap<FontInstance, [u16; 10]>,
+    glyphs: Vec<(FontInstance, [u16; 10])>,
     /// How far each digit of mathematics reaches above and below the line, in the font's units.
     reach: [(i16, i16); 10],
 }
@@ -63,13 +63,17 @@ impl Figures {
     /// The digits of a set specimen; nothing if some digits take more room than others.
     pub(super) fn of(specimen: &PagedDocument) -> Option<Self> {
         let mut rooms: HashMap<(usize, usize), Vec<Room>> = HashMap::new();
-        let mut glyphs: HashMap<FontInstance, [Option<u16>; 10]> = HashMap::new();
+        let mut glyphs: Vec<(FontInstance, [Option<u16>; 10])> = Vec::new();
         for item in specimen.pages().iter().flat_map(|page| texts(&page.frame)) {
             let (face, digit) = slot(item)?;
             for glyph in &item.glyphs {
                 rooms.entry((face, digit)).or_default().push(Room::of(item, glyph));
                 if is_digit(item, glyph) {
-                    let known = glyphs.entry(item.font.clone()).or_default().get_mut(digit)?;
+                    let at = glyphs.iter().position(|(font, _)| *font == item.font).unwrap_or_else(|| {
+                        glyphs.push((item.font.clone(), [None; 10]));
+                        glyphs.len() - 1
+                    });
+                    let known = glyphs[at].1.get_mut(digit)?;
                     if known.is_some_and(|known| known != glyph.id) {
                         return None;
                     }
@@ -86,8 +90,8 @@ impl Figures {
             ids.into_iter().zip(&mut found).try_for_each(|(id, found)| id.map(|id| *found = id))?;
             Some(found)
         };
-        let faces = glyphs.into_iter().map(|(font, ids)| Some((font, all(ids)?))).collect::<Option<HashMap<_, _>>>()?;
-        let maths = &rooms.get(&(MATHS, 0))?.iter().find(|room| faces.contains_key(&room.font))?.font;
+        let faces = glyphs.into_iter().map(|(font, ids)| Some((font, all(ids)?))).collect::<Option<Vec<_>>>()?;
+        let maths = &rooms.get(&(MATHS, 0))?.iter().find(|room| faces.iter().any(|(font, _)| *font == room.font))?.font;
         let mut reach = [(0, 0); 10];
         for (reach, digit) in reach.iter_mut().zip('0'..='9') {
             let outline = maths.ttf().glyph_bounding_box(maths.ttf().glyph_index(digit)?)?;
@@ -105,7 +109,8 @@ impl Figures {
 
     /// The glyph of a digit.
     pub(super) fn glyph(&self, font: &FontInstance, digit: u8) -> Option<u16> {
-        self.glyphs.get(font)?.get(usize::from(digit)).copied()
+        let (_, glyphs) = self.glyphs.iter().find(|(known, _)| known == font)?;
+        glyphs.get(usize::from(digit)).copied()
     }
 }
 
@@ -141,7 +146,7 @@ mod tests {
         pub(in crate::press) fn even() -> Self {
             let mut reach = [(7, 0); 10];
             reach[9] = (7, 2);
-            Self { glyphs: HashMap::new(), reach }
+            Self { glyphs: Vec::new(), reach }
         }
     }
 

@@ -52,7 +52,8 @@ pub struct Sheet {
     pub version: Option<String>,
     /// The edition in words.
     pub edition_word: String,
-    /// What stands on the sheet, in order.
+    /// What stands on the sheet, in order. Each goes into a source of its own, and is not part of the sheet's.
+    #[serde(skip)]
     pub blocks: Vec<Block>,
 }
 
