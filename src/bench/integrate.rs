@@ -4,7 +4,8 @@
 //! The method is Radau IIA of order 13 with seven stages: implicit, so that a plate with a time constant of a second does
 //! not bind the steps. Source: Hairer and Wanner, Solving Ordinary Differential Equations II, sections IV.5 and IV.8; Stiff
 //! differential equations solved by Radau methods, J. Comput. Appl. Math. 111 (1999), 93. The control of the step is own
-//! work, see `misfit`. Steps end where a state is asked for: nothing is interpolated.
+//! work, see `misfit`. Steps end where a state is asked for; where many are asked for close to each other, as by a logger's file,
+//! steps pass them and are read within.
 //!
 //! Measured at a tolerance of 1e-10 against Dormand and Prince's order 8 at 1e-13, stopped at each time, with the pumped loop
 //! (hour, every 240 s; 180 drawn benches that run of 200): temperatures err by 9e-9 K at most and 3e-11 K in the middle case,
@@ -30,6 +31,9 @@ use walk::Walk;
 /// Relative and absolute tolerance of the solver; the states of the benches are of the order of 10² K and 10⁵ J.
 pub(crate) const TOLERANCE: f64 = 1e-10;
 
+/// So many places within reach of a step are read off its polynomial: such a step is shorter than one that is read at its end.
+const MANY: usize = 3;
+
 /// Below this rounding takes over.
 const LEAST_TOLERANCE: f64 = 1e-13;
 
@@ -54,7 +58,17 @@ pub(crate) fn integrate<B: Balances<N>, const N: usize>(
         return Ok(vec![start; times.len()]);
     }
     let mut walk = Walk::new(balances, start, tolerance.max(LEAST_TOLERANCE));
-    times.iter().map(|&time| walk.advance(time)).collect()
+    let mut states = Vec::with_capacity(times.len());
+    while let Some(&next) = times.get(states.len()) {
+        let rest = &times[states.len()..];
+        let passed = walk.passed(rest);
+        if passed < MANY {
+            states.push(walk.advance(next)?);
+        } else if let Some(read) = walk.stride(&rest[..passed])? {
+            states.extend(read);
+        }
+    }
+    Ok(states)
 }
 
 /// Checks that the places at which a run is read ascend from zero or above.

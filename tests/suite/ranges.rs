@@ -336,7 +336,8 @@ fn keys_show_steps_and_slips() {
     ] {
         let language = Language::find(code).expect("a language");
         let facts = Facts { experiment: &experiment, variant: &variant, key: &key, language };
-        let page = serde_json::to_string(&sheet(&facts, labels, View::Key)).expect("JSON").replace('\u{202F}', " ");
+        let page =
+            serde_json::to_string(&sheet(&facts, labels, View::Key).blocks).expect("JSON").replace('\u{202F}', " ");
         for part in [step, slip] {
             assert!(page.contains(part), "{part} in {page}");
         }

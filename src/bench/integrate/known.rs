@@ -38,6 +38,22 @@ fn a_stiff_pair_follows_its_slow_part() {
 }
 
 #[test]
+fn states_read_close_to_each_other_are_as_exact() {
+    // The closed forms of the two tests above, at a thousand times, which most steps pass.
+    let cooling = Given(|_, &[y, _]: &[f64; 2]| [-y / 600.0, y / 600.0]);
+    let stiff = Given(|_, &[y, z]: &[f64; 2]| [998.0 * y + 1998.0 * z, -999.0 * y - 1999.0 * z]);
+    let times: Vec<f64> = (0..1000).map(|row| f64::from(row) * 0.01).collect();
+    let cooled = integrate(&cooling, [1.0, 0.0], &times, TOLERANCE).unwrap();
+    let followed = integrate(&stiff, [1.0, 0.0], &times, TOLERANCE).unwrap();
+    for ((&[y, lost], &[u, v]), time) in cooled.iter().zip(&followed).zip(times) {
+        let exact = libm::exp(-time / 600.0);
+        assert!((y - exact).abs() < 1e-10 && (lost - (1.0 - exact)).abs() < 1e-10, "{y} at {time} s");
+        let (slow, fast) = (libm::exp(-time), libm::exp(-1000.0 * time));
+        assert!((u - (2.0 * slow - fast)).abs() < 1e-9 && (v - (fast - slow)).abs() < 1e-9, "{u}, {v} at {time} s");
+    }
+}
+
+#[test]
 fn a_forced_swing_is_followed() {
     // Closed form: y = sin t solves y' = v, v' = −y; neither stiff nor damped, over 16 turns.
     let swing = Given(|_, &[y, v]: &[f64; 2]| [v, -y]);

@@ -22,31 +22,45 @@ const WIDTH: f64 = 7.0;
 /// Above this share of decay per two orders a sum does not converge: the error falls like a low power of the step.
 const ROUGH: f64 = 0.25;
 
-/// Error, and growth, of a step with these stages that started with rates which alone would give these changes.
+/// How far a step is from the truth.
+pub(super) struct Misfit {
+    /// The error at its end, as a share of what is allowed.
+    pub(super) error: f64,
+    /// How much longer the next step may get.
+    pub(super) growth: f64,
+    /// The error of the polynomial through its stages anywhere within the step, as a share of what is allowed.
+    pub(super) within: f64,
+}
+
+/// Of a step with these stages that started with rates which alone would give these changes.
 pub(super) fn misfit<const N: usize>(
     stages: &Stages<N>,
     changes: &[f64; N],
     scale: &[f64; N],
     response: f64,
-) -> (f64, f64) {
+) -> Misfit {
     let [last, before, earlier] = LAST_MODES.map(|weights| weighted(&weights, stages));
     let start = weighted(&START, stages);
     let share = response / (response + WIDTH);
     let square = share * share;
     let inherent = if response.is_finite() { square * square * square } else { 1.0 };
     let mut worst = (0.0, 0.0);
+    let mut within = 0.0;
     for state in 0..N {
         // The next polynomial is what the rates at the start of the step deviate by: two is its value there.
         let next = (start[state] - changes[state]).abs() / 2.0;
         let high = next + last[state].abs();
         let low = before[state].abs() + earlier[state].abs();
         let decay = if high < low { high / low } else { 1.0 };
-        let error = STRICT * (next + libm::sqrt(decay) * last[state].abs()) * scale[state] * decay.max(inherent);
+        // What is missing from the sum is the error within the step; at its end it cancels in good part.
+        let missing = STRICT * (next + libm::sqrt(decay) * last[state].abs()) * scale[state];
+        within = if missing > within || missing.is_nan() { missing } else { within };
+        let error = missing * decay.max(inherent);
         if error > worst.0 || error.is_nan() {
             worst = (error, decay);
         }
     }
-    (worst.0, growth(worst.0, worst.1))
+    Misfit { error: worst.0, growth: growth(worst.0, worst.1), within }
 }
 
 /// How much longer a step may get: a safe part of the root that belongs to the order.

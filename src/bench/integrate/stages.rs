@@ -28,6 +28,15 @@ const fn gaps() -> [[f64; STAGES]; STAGES] {
     gaps
 }
 
+/// The change of each state up to a place within the step, as a share of its length: on the polynomial through the stages.
+pub(super) fn within<const N: usize>(stages: &Stages<N>, at: f64) -> [f64; N] {
+    let weights = std::array::from_fn(|own| {
+        let others = (0..STAGES).filter(|&other| other != own);
+        others.fold(at / NODES[own], |weight, other| weight * (at - NODES[other]) / (NODES[own] - NODES[other]))
+    });
+    weighted(&weights, stages)
+}
+
 /// One weighted sum over the stages.
 pub(super) fn weighted<const N: usize>(weights: &[f64; STAGES], stages: &Stages<N>) -> [f64; N] {
     let mut sum = [0.0; N];

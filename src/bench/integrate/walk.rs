@@ -1,14 +1,15 @@
 //! The walk through time, step by step. In: balances, a start, places to stop at. Out: the states there.
-//! A step must end where a state is asked for, so that nothing is ever read between steps.
+//! A step ends where a state is asked for, unless many are asked for close to each other: then it passes some of them, as long as
+//! they can be read off its polynomial as exactly.
 
 use super::{
     super::BenchError,
     Balances,
     equations::{Equations, Place},
-    misfit::misfit,
+    misfit::{Misfit, misfit},
     radau::{END, NODES, STAGES},
     slopes::Slopes,
-    stages::{Stages, beyond, weighted},
+    stages::{Stages, beyond, weighted, within},
 };
 
 /// Enough for a kink in every minute of some days.
@@ -39,6 +40,8 @@ pub(super) struct Walk<'a, B, const N: usize> {
     rates: [f64; N],
     /// The length that the next step may have, s.
     step: f64,
+    /// The length of a step that may be read within as well, s.
+    legible: f64,
     slopes: Slopes<N>,
     /// Whether the slopes were found for this step.
     fresh: bool,
@@ -62,6 +65,7 @@ impl<'a, B: Balances<N>, const N: usize> Walk<'a, B, N> {
             rates: balances.rates(0.0, &states),
             // An infinite step is cut where a state is asked for.
             step: 1.0 / slopes.steepest(),
+            legible: 0.0,
             slopes,
             fresh: true,
             equations: None,
@@ -85,7 +89,8 @@ impl<'a, B: Balances<N>, const N: usize> Walk<'a, B, N> {
                 (self.fresh, self.rate, failed) = (false, 1.0, true);
                 continue;
             };
-            let (error, growth) = self.misfit(step, &stages);
+            let Misfit { error, growth, within } = self.misfit(step, &stages);
+            self.legible = step * legible_growth(within);
             if error > 1.0 {
                 self.step = step * growth.clamp(0.1, 0.7);
                 // As found with the stages they may be wrong by more than a short step allows.
@@ -96,15 +101,56 @@ impl<'a, B: Balances<N>, const N: usize> Walk<'a, B, N> {
             let longest = step * growth.min(if failed { GROWTH.1 } else { GROWTH.0 });
             // A step that was cut for a stop says little against the longer one that was meant.
             self.step = if growth >= 1.0 { longest.max(self.step) } else { longest };
-            self.time = if last { end } else { self.time + step };
-            for (state, change) in self.states.iter_mut().zip(&stages[STAGES - 1]) {
-                *state += change;
-            }
-            self.rates = weighted(&END, &stages).map(|rate| rate / step);
-            self.last = Some((step, stages));
-            (self.fresh, failed) = (false, false);
+            self.arrive(if last { end } else { self.time + step }, step, stages);
+            failed = false;
         }
         Ok(self.states)
+    }
+
+    /// How many of the ascending times the next step may pass, to be read within it.
+    pub(super) fn passed(&self, times: &[f64]) -> usize {
+        let reach = self.time + self.legible.min(self.step);
+        times.partition_point(|&time| time <= reach)
+    }
+
+    /// The states at each of the ascending times, all within one step to the last of them; none where such a step fails, after
+    /// which a shorter one is expected.
+    pub(super) fn stride(&mut self, times: &[f64]) -> Result<Option<Vec<[f64; N]>>, BenchError> {
+        let Some(&end) = times.last() else { return Ok(None) };
+        let (start, step) = (self.time, end - self.time);
+        self.check(step, end)?;
+        let Some(stages) = self.solve(step) else {
+            (self.legible, self.fresh, self.rate) = (0.5 * step, false, 1.0);
+            return Ok(None);
+        };
+        let Misfit { error, growth, within: missing } = self.misfit(step, &stages);
+        self.legible = step * legible_growth(missing);
+        if error > 1.0 || missing > 1.0 {
+            self.legible = self.legible.min(0.7 * step);
+            self.rates = self.balances.rates(self.time, &self.states);
+            return Ok(None);
+        }
+        let before = self.states;
+        let read = |&time: &f64| {
+            let change = within(&stages, (time - start) / step);
+            std::array::from_fn(|state| before[state] + change[state])
+        };
+        let mut found: Vec<[f64; N]> = times[..times.len() - 1].iter().map(read).collect();
+        self.step = self.step.max(step * growth.min(GROWTH.0));
+        self.arrive(end, step, stages);
+        found.push(self.states);
+        Ok(Some(found))
+    }
+
+    /// Takes over what a step has led to.
+    fn arrive(&mut self, time: f64, step: f64, stages: Stages<N>) {
+        self.time = time;
+        for (state, change) in self.states.iter_mut().zip(&stages[STAGES - 1]) {
+            *state += change;
+        }
+        self.rates = weighted(&END, &stages).map(|rate| rate / step);
+        self.last = Some((step, stages));
+        self.fresh = false;
     }
 
     fn check(&mut self, step: f64, end: f64) -> Result<(), BenchError> {
@@ -156,8 +202,14 @@ impl<'a, B: Balances<N>, const N: usize> Walk<'a, B, N> {
         })
     }
 
-    fn misfit(&self, step: f64, stages: &Stages<N>) -> (f64, f64) {
+    fn misfit(&self, step: f64, stages: &Stages<N>) -> Misfit {
         let changes = self.rates.map(|rate| rate * step);
         misfit(stages, &changes, &self.scale(&stages[STAGES - 1]), step * self.slopes.steepest())
     }
+}
+
+/// How much longer a step may be that is read within: a safe part of the root that belongs to the order of the polynomial, 8.
+fn legible_growth(within: f64) -> f64 {
+    let eighth = libm::sqrt(libm::sqrt(libm::sqrt(within)));
+    if within.is_nan() { 0.1 } else { (0.9 / eighth).clamp(0.1, GROWTH.0) }
 }
