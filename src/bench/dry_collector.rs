@@ -100,14 +100,7 @@ impl Bench for DryCollector {
         settings.check(self)?;
         ascending(at)?;
         let of = |name| settings.get(name);
-        let lamp = Lamp {
-            power: of("lamp_power"),
-            radiant_share: of("lamp_radiant_share"),
-            gain: of("lamp_gain"),
-            source_offset: of("lamp_source_offset"),
-            evenness: of("lamp_evenness"),
-            warm_up: 0.0,
-        };
+        let lamp = Lamp::of(settings);
         let collector = Collector {
             area: of("plate_area"),
             optical_efficiency: of("optical_efficiency"),

@@ -1,6 +1,8 @@
 //! A reflector lamp in front of a plate. In: its power, distance and the time. Out: mean irradiance on the plate.
 //! It must not know what the light falls on.
 
+use super::Settings;
+
 /// A lamp with a reflector.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Lamp {
@@ -19,6 +21,24 @@ pub struct Lamp {
 }
 
 impl Lamp {
+    /// The lamp of a bench with the inputs `lamp_power`, `lamp_radiant_share`, `lamp_gain`, `lamp_source_offset` and `lamp_evenness`,
+    /// warm from the start.
+    pub(crate) fn of(settings: &Settings) -> Self {
+        Self {
+            power: settings.get("lamp_power"),
+            radiant_share: settings.get("lamp_radiant_share"),
+            gain: settings.get("lamp_gain"),
+            source_offset: settings.get("lamp_source_offset"),
+            evenness: settings.get("lamp_evenness"),
+            warm_up: 0.0,
+        }
+    }
+
+    /// The same on a bench with the input `lamp_warm_up` as well.
+    pub(crate) fn warming(settings: &Settings) -> Self {
+        Self { warm_up: settings.get("lamp_warm_up"), ..Self::of(settings) }
+    }
+
     /// Mean irradiance in W/m² of the warm lamp on a plate at distance d (m) from the front of the reflector:
     /// `G = s · g · r · P / (4 π (d + d_0)²)`.
     ///

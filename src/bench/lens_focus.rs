@@ -75,14 +75,7 @@ impl Bench for LensFocus {
             transmittance: of("lens_transmittance"),
             blur: of("lens_blur"),
         };
-        let lamp = Lamp {
-            power: of("lamp_power"),
-            radiant_share: of("lamp_radiant_share"),
-            gain: of("lamp_gain"),
-            source_offset: of("lamp_source_offset"),
-            evenness: of("lamp_evenness"),
-            warm_up: 0.0,
-        };
+        let lamp = Lamp::of(settings);
         let light = lamp.irradiance(of("lamp_distance"));
         let source = Source::Near { size: of("source_size"), distance: of("lamp_distance") + of("lamp_source_offset") };
         let spots: Vec<f64> = at.iter().map(|&x| lens.spot(source, x)).collect();

@@ -143,14 +143,7 @@ fn pair(settings: &Settings) -> Pair {
         convection_exponent: of("convection_exponent"),
         back_loss: of("back_loss"),
     };
-    let lamp = Lamp {
-        power: of("lamp_power"),
-        radiant_share: of("lamp_radiant_share"),
-        gain: of("lamp_gain"),
-        source_offset: of("lamp_source_offset"),
-        evenness: of("lamp_evenness"),
-        warm_up: of("lamp_warm_up"),
-    };
+    let lamp = Lamp::warming(settings);
     let light = lamp.irradiance(of("lamp_distance"));
     Pair {
         plates: [plate("first_absorptance", "first_emittance"), plate("second_absorptance", "second_emittance")],

@@ -159,14 +159,7 @@ fn collector(settings: &Settings) -> Collector {
 
 /// Irradiance on a surface square to the beam, W/m².
 fn light(settings: &Settings) -> f64 {
-    let lamp = Lamp {
-        power: settings.get("lamp_power"),
-        radiant_share: settings.get("lamp_radiant_share"),
-        gain: settings.get("lamp_gain"),
-        source_offset: settings.get("lamp_source_offset"),
-        evenness: settings.get("lamp_evenness"),
-        warm_up: 0.0,
-    };
+    let lamp = Lamp::of(settings);
     lamp.irradiance(settings.get("lamp_distance"))
 }
 

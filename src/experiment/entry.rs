@@ -1,10 +1,12 @@
-//! What a list of experiments shows. In: a YAML file. Out: its first lines' worth: id, title, bench, levels, minutes. It must not read the
-//! rest, which is some fifty times as long.
+//! What a list of experiments shows. In: YAML files. Out: id, title, bench, levels and minutes of each. It must not read the rest, which
+//! is some fifty times as long.
+
+use std::sync::Arc;
 
 use serde::Deserialize;
 
 use super::{Text, catalogue, definition::Level};
-use crate::report::Problem;
+use crate::report::{Problem, Source};
 
 /// The keys at the top of a definition that an entry has.
 const KEYS: [&str; 5] = ["id", "title", "bench", "levels", "minutes"];
@@ -36,7 +38,7 @@ impl Entry {
 /// # Errors
 /// If a definition lacks what an entry has.
 pub fn entries() -> Result<Vec<Entry>, Problem> {
-    let entry = |source: &std::sync::Arc<crate::report::Source>| {
+    let entry = |source: &Arc<Source>| {
         Entry::read(&source.text).map_err(|error| Problem::error(format!("{}: {error}", source.name)))
     };
     catalogue::sources().iter().map(entry).collect()
@@ -68,7 +70,7 @@ mod tests {
         let entries = entries().expect("sound definitions");
         assert_eq!(sources.len(), entries.len());
         for (source, entry) in sources.iter().zip(entries) {
-            let whole = super::super::read(source).expect("a sound definition");
+            let whole = crate::experiment::read(source).expect("a sound definition");
             let (id, title, bench) = (entry.id, entry.title, entry.bench);
             assert_eq!((&id, &bench, entry.minutes), (&whole.id, &whole.bench, whole.minutes));
             assert_eq!(title.in_language("de"), whole.title.in_language("de"), "{id}");

@@ -1,7 +1,9 @@
 //! From pages as data to PDF and PNG. In: sheets, keys, a grid, notes. Out: Typst source, then files in memory.
 //! It must not compute or format a number, and never touch a disk or a network.
 
+mod binder;
 mod binding;
+mod compile;
 pub mod documents;
 mod expression;
 mod figures;
@@ -9,6 +11,7 @@ mod files;
 mod fonts;
 mod mosaic;
 mod paper;
+mod pdf;
 mod press_error;
 mod print;
 mod relocate;
@@ -23,6 +26,7 @@ pub use documents::Documents;
 pub(crate) use files::drawings;
 pub use fonts::{Fonts, FontsError, covers};
 pub use paper::Paper;
+pub use pdf::{PdfJob, Printed, Standards};
 pub use press_error::PressError;
-pub use print::{PdfJob, Press, Printed, Standards};
+pub use print::Press;
 pub use script::{Leaf, Script, Work};

@@ -20,13 +20,16 @@ impl Script {
     pub(super) fn cut(&self, figures: &Figures) -> (Self, Vec<Vec<String>>) {
         let (pieces, texts) =
             self.pieces.iter().enumerate().map(|(place, piece)| stencil::cut(place, piece, figures)).unzip();
-        (Self { pieces, ..self.clone() }, texts)
+        (self.with(pieces), texts)
     }
 
     /// The script without marks.
     pub(super) fn plain(&self) -> Self {
-        let pieces = self.pieces.iter().map(|piece| stencil::plain(piece));
-        Self { pieces: pieces.collect(), ..self.clone() }
+        self.with(self.pieces.iter().map(|piece| stencil::plain(piece)).collect())
+    }
+
+    fn with(&self, pieces: Vec<String>) -> Self {
+        Self { main: self.main.clone(), pieces, mosaic: self.mosaic.clone() }
     }
 }
 

@@ -5,7 +5,7 @@ use super::rounding::Rounded;
 
 /// Powers of ten that are exact as doubles, as far as they are needed.
 const TENS: [f64; 10] = [1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9];
-/// Below this many units a double holds more than 15 digits' worth of what comes behind them.
+/// Below this many units the last of 15 digits counts less than a millionth of a unit.
 const MOST_UNITS: f64 = 1e9;
 /// Nearer to a tie than this share of a unit, the decimal value decides.
 const TIE: f64 = 1e-4;

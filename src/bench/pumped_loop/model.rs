@@ -31,14 +31,7 @@ pub(super) struct Model {
 impl Model {
     pub(super) fn new(settings: &Settings) -> Self {
         let of = |name| settings.get(name);
-        let lamp = Lamp {
-            power: of("lamp_power"),
-            radiant_share: of("lamp_radiant_share"),
-            gain: of("lamp_gain"),
-            source_offset: of("lamp_source_offset"),
-            evenness: of("lamp_evenness"),
-            warm_up: of("lamp_warm_up"),
-        };
+        let lamp = Lamp::warming(settings);
         Self {
             lamp,
             light: lamp.irradiance(of("lamp_distance")),

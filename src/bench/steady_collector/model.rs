@@ -19,14 +19,7 @@ pub(super) struct Model {
 impl Model {
     pub(super) fn new(settings: &Settings) -> Self {
         let of = |name| settings.get(name);
-        let lamp = Lamp {
-            power: of("lamp_power"),
-            radiant_share: of("lamp_radiant_share"),
-            gain: of("lamp_gain"),
-            source_offset: of("lamp_source_offset"),
-            evenness: of("lamp_evenness"),
-            warm_up: 0.0,
-        };
+        let lamp = Lamp::of(settings);
         Self {
             light: lamp.irradiance(of("lamp_distance")),
             collector: Collector {

@@ -68,11 +68,9 @@ impl Approach {
         ask: impl FnOnce(&(Self, CurveFit)) -> T,
     ) -> Result<T, FitError> {
         LAST.with_borrow_mut(|last| {
-            if !last.as_ref().is_some_and(|found| found.is_of(x, y, start)) {
-                *last = Some(Found { x: x.to_vec(), y: y.to_vec(), start, result: Self::find(x, y, start) });
-            }
-            let result = last.as_ref().map(|found| found.result.as_ref().map(ask).map_err(Clone::clone));
-            result.unwrap_or(Err(FitError::NoLimit))
+            let made = || Found { x: x.to_vec(), y: y.to_vec(), start, result: Self::find(x, y, start) };
+            let found = last.take().filter(|found| found.is_of(x, y, start)).unwrap_or_else(made);
+            last.insert(found).result.as_ref().map(ask).map_err(Clone::clone)
         })
     }
 

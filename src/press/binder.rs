@@ -1,0 +1,119 @@
+//! Leaves set one by one and put together. In: sources of leaves. Out: one document.
+//! What the next leaf may share with the last ones must stay in Typst's cache, and nothing else.
+
+use std::collections::{HashMap, hash_map::Entry};
+
+use typst_layout::PagedDocument;
+
+use super::{
+    Binding, Leaf, Press, PressError, Script,
+    compile::compile,
+    print::KEPT,
+    stamp::{Stamps, Unstampable},
+    volume::Volume,
+    world::Shelf,
+};
+
+/// Leaves after which Typst's cache is looked through.
+const EVICT_EVERY: usize = 10;
+/// A source of so many bytes, such as a long table, fills the cache alone.
+const LONG: usize = 50_000;
+/// A leaf with its pages set, but for their digits and numbers.
+pub(super) struct SetLeaf {
+    /// Its source, should its pages not take stamps.
+    source: Leaf,
+    body: PagedDocument,
+    /// By block: the texts whose digits are to be stamped in; nothing where they are all set.
+    texts: Option<Vec<Vec<String>>>,
+    margins: PagedDocument,
+}
+
+impl SetLeaf {
+    /// Sets the leaf at a place of its volume, after which the cache may be looked through.
+    pub(super) fn of(place: usize, source: Leaf, shelf: &mut Shelf, press: Press<'_>) -> Result<Self, PressError> {
+        let long = source.body.main.len() > LONG;
+        let (script, texts) = match press.figures() {
+            Some(figures) => {
+                let (stencil, texts) = source.body.cut(figures);
+                (stencil, Some(texts))
+            }
+            None => (source.body.plain(), None),
+        };
+        let body = compile(script, shelf, press.fonts)?;
+        let margins = compile(source.margins.clone().into(), shelf, press.fonts)?;
+        if long || place % EVICT_EVERY == EVICT_EVERY - 1 {
+            comemo::evict(KEPT);
+        }
+        Ok(Self { source, body, texts, margins })
+    }
+}
+
+/// Puts set leaves together, in order.
+pub(super) struct Binder<'f> {
+    volume: Volume,
+    /// Page numbers are the same for all leaves of a language and print with as many pages.
+    numbered: HashMap<(String, usize), PagedDocument>,
+    shelf: Shelf,
+    press: Press<'f>,
+}
+
+impl<'f> Binder<'f> {
+    /// With nothing bound so far.
+    pub(super) fn new(press: Press<'f>) -> Self {
+        Self { volume: Volume::default(), numbered: HashMap::new(), shelf: Shelf::default(), press }
+    }
+
+    /// Adds a leaf; one whose pages take no stamps is set once more with all its digits.
+    ///
+    /// # Errors
+    /// If Typst refuses the numbers of its pages, or the leaf with its digits.
+    pub(super) fn add(&mut self, leaf: SetLeaf) -> Result<(), PressError> {
+        if self.put(&leaf)?.is_ok() {
+            return Ok(());
+        }
+        let outright = SetLeaf::of(0, leaf.source, &mut self.shelf, self.press.outright())?;
+        self.put(&outright)?.map_err(|Unstampable| PressError::Stopped)
+    }
+
+    fn put(&mut self, leaf: &SetLeaf) -> Result<Result<(), Unstampable>, PressError> {
+        let count = leaf.body.pages().len();
+        let numbers = match self.numbered.entry((leaf.source.numbers.clone(), count)) {
+            Entry::Occupied(entry) => entry.into_mut(),
+            Entry::Vacant(entry) => {
+                let pieces = vec![format!("#let count = {count}\n")];
+                let script = Script { pieces, ..entry.key().0.clone().into() };
+                let numbers = compile(script, &mut self.shelf, self.press.fonts)?;
+                entry.insert(numbers)
+            }
+        };
+        let stamps = self.press.figures().zip(leaf.texts.as_ref());
+        let stamps = stamps.map(|(figures, texts)| Stamps::new(figures, texts));
+        Ok(self.volume.add(&leaf.body, stamps, &leaf.margins, numbers))
+    }
+
+    /// The document, and the pages of each leaf without blank ones.
+    pub(super) fn bind(self, binding: Binding) -> (PagedDocument, Vec<usize>) {
+        self.volume.bind(binding)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use typst::layout::FrameItem;
+
+    use super::*;
+
+    #[test]
+    fn a_leaf_that_takes_no_stamps_is_set_with_its_digits() {
+        // A colour of its own, which means no text of the leaf.
+        let pieces = vec!["#text(fill: rgb(9, 9, 9), \"12\")".to_owned()];
+        let body = Script { pieces, ..Script::from("#include \"/pieces/0.typ\"".to_owned()) };
+        let leaf = Leaf { body, margins: String::new(), numbers: String::new() };
+        let document = Press::new().document(leaf).expect("set");
+        let texts = document.pages()[0].frame.items().filter_map(|(_, item)| match item {
+            FrameItem::Text(text) => Some(text.text.as_str()),
+            _ => None,
+        });
+        assert_eq!(texts.collect::<Vec<_>>(), ["12"]);
+    }
+}
