@@ -1,4 +1,5 @@
-//! Draws that were turned down. In: a set's members. Out: counts by reason. It must draw no other student than they are.
+//! Draws that were turned down: until one met all conditions, then those that were too near to another's sheet. In: a set's members.
+//! Out: counts by reason. It must draw no other student than they are.
 
 use std::collections::BTreeSet;
 
@@ -6,13 +7,13 @@ use serde::Serialize;
 
 use crate::{
     set::{Member, SetPlan},
-    variant::{self, Rejections},
+    variant,
 };
 
 /// Draws that were turned down, by reason.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
 pub struct Rejected {
-    /// Draws that were made in all.
+    /// All draws that are counted here, with those that were taken.
     pub draws: u32,
     /// By condition, in the definition's order: its text, and how often it did not hold.
     pub conditions: Vec<(String, u32)>,
@@ -33,13 +34,12 @@ impl Rejected {
             if !seen.insert(stream.clone()) {
                 continue;
             }
-            let attempts = member.variant.attempt;
-            let Rejections { by_condition, by_bench, .. } =
-                variant::rejections(plan.experiment, plan.seed, &stream, attempts);
-            found.draws += attempts + 1;
-            found.bench += by_bench;
+            let rejections = variant::rejections(plan.experiment, plan.seed, &stream);
+            // Those that met the conditions but were too near, and the one that was taken.
+            found.draws += rejections.all() + member.redrawn + 1;
+            found.bench += rejections.by_bench;
             found.near += member.redrawn;
-            found.conditions.iter_mut().zip(by_condition).for_each(|((_, own), more)| *own += more);
+            found.conditions.iter_mut().zip(rejections.by_condition).for_each(|((_, own), more)| *own += more);
         }
         found
     }

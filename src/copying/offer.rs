@@ -26,6 +26,15 @@ impl Offer {
         };
         Self { numbers: numeric(experiment, edition).map(number).collect() }
     }
+
+    /// What a sheet would offer whose answers are guessed: in SI, by the place of a task in the file.
+    pub fn guessed(experiment: &Experiment, edition: Edition, answer: impl Fn(usize) -> f64) -> Self {
+        let number = |(task, _, plan): (usize, &str, &NumberPlan)| {
+            let value = plan.unit.from_si(answer(task));
+            (value, value)
+        };
+        Self { numbers: numeric(experiment, edition).map(number).collect() }
+    }
 }
 
 /// The numeric tasks of an edition: place in the file, id, plan.

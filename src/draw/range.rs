@@ -69,4 +69,10 @@ impl Range {
     pub fn value(&self, index: u32) -> f64 {
         rounding::to_places(self.from + f64::from(index) * self.step, self.places).value
     }
+
+    /// Where a value lies between the ends, from -1 to 1; a range of one value has it at -1.
+    pub fn place(&self, value: f64) -> f64 {
+        let steps = f64::from(self.count.max(2) - 1);
+        2.0 * (value - self.from) / (self.step * steps) - 1.0
+    }
 }

@@ -3,7 +3,7 @@
 
 use std::borrow::Cow;
 
-use super::{FitError, Function, Node, NodeKind, Operator, Shape, Value, function::Body};
+use super::{FitError, Function, Node, NodeKind, Operator, Relation, Shape, Value, function::Body};
 
 /// Why a formula has no value for these readings.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -79,6 +79,23 @@ fn part<'v>(node: &Node, values: &'v dyn Values) -> Result<Cow<'v, Value>, Evalu
 /// As [`evaluate`].
 pub fn holds(node: &Node, values: &dyn Values) -> Result<bool, EvaluationError> {
     Ok(evaluate(node, values)?.data().iter().all(|&number| number == 1.0))
+}
+
+/// By how much a condition holds, in SI: below zero where it does not; for columns, in the row where it holds least.
+///
+/// # Errors
+/// As [`evaluate`].
+pub fn margin(condition: &Node, values: &dyn Values) -> Result<f64, EvaluationError> {
+    let NodeKind::Compare(relation, left, right) = &condition.kind else {
+        return Ok(if holds(condition, values)? { 0.0 } else { f64::NEG_INFINITY });
+    };
+    let (left, right) = (part(left, values)?, part(right, values)?);
+    let ahead = match relation {
+        Relation::Greater | Relation::AtLeast => left.join(&right, |a, b| a - b),
+        Relation::Less | Relation::AtMost => left.join(&right, |a, b| b - a),
+    };
+    let ahead = ahead.ok_or_else(|| EvaluationError::new("two columns have unlike numbers of rows"))?;
+    Ok(ahead.data().iter().copied().fold(f64::INFINITY, f64::min))
 }
 
 fn call(function: &Function, arguments: &[Cow<'_, Value>]) -> Result<Value, EvaluationError> {

@@ -19,7 +19,7 @@ mod value;
 pub mod working;
 
 pub use check::{check, expect};
-pub use evaluate::{EvaluationError, Values, evaluate, holds};
+pub use evaluate::{EvaluationError, Values, evaluate, holds, margin};
 pub use fault::FormulaError;
 pub use fit::{Approach, Curve, CurveFit, FitError, Line};
 pub use function::Function;

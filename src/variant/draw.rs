@@ -101,16 +101,22 @@ pub fn draw(experiment: &Experiment, set: &str, student: &str) -> Result<Variant
     Err(DrawError { student: student.to_owned(), tries: MOST_TRIES, rejections })
 }
 
-/// Why a student's first `attempts` draws were turned down; those that met all conditions count nowhere.
-pub fn rejections(experiment: &Experiment, set: &str, student: &str, attempts: u32) -> Rejections {
+/// Why a student's draws were turned down until one met all conditions.
+pub fn rejections(experiment: &Experiment, set: &str, student: &str) -> Rejections {
     let mut found = Rejections::none(experiment);
-    (0..attempts).for_each(|attempt| found.count(outcome(experiment, &Seed { set, student, attempt })));
+    let draws = (0..MOST_TRIES).map(|attempt| outcome(experiment, &Seed { set, student, attempt }));
+    draws.take_while(|outcome| !matches!(outcome, Outcome::Good(_))).for_each(|outcome| found.count(outcome));
     found
 }
 
 impl Rejections {
     fn none(experiment: &Experiment) -> Self {
         Self { by_condition: vec![0; experiment.conditions.len()], ..Self::default() }
+    }
+
+    /// All of them.
+    pub fn all(&self) -> u32 {
+        self.by_condition.iter().sum::<u32>() + self.by_bench
     }
 
     fn count(&mut self, outcome: Outcome) {
@@ -148,14 +154,18 @@ pub fn settings_of(experiment: &Experiment, drawn: &[Stated]) -> Result<Settings
     Ok(settings)
 }
 
+/// The values that an attempt draws, in the order of the definition's quantities and in their units.
+pub(crate) fn values_of(experiment: &Experiment, seed: &Seed<'_>) -> impl Iterator<Item = f64> {
+    experiment.drawn.iter().map(|quantity| quantity.range.draw(seed, &quantity.id))
+}
+
 /// The drawn quantities of an attempt, whether or not they will meet the conditions.
 pub fn drawn_of(experiment: &Experiment, seed: &Seed<'_>) -> Vec<Stated> {
-    let one = |quantity: &DrawnQuantity| {
-        let value = quantity.range.draw(seed, &quantity.id);
+    let one = |(quantity, value): (&DrawnQuantity, f64)| {
         let text = rounding::to_places(value, quantity.range.places).text;
         Stated { id: quantity.id.clone(), value, text, unit: quantity.unit.clone() }
     };
-    experiment.drawn.iter().map(one).collect()
+    experiment.drawn.iter().zip(values_of(experiment, seed)).map(one).collect()
 }
 
 /// One draw of a student, whether or not it meets the conditions.

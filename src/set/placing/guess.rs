@@ -1,0 +1,69 @@
+//! Guesses what a draw would give, before its bench is run. In: an experiment and the set's seed. Out: whether its conditions are
+//! likely to hold, and what its answers are likely to be. It may only say which draws are worth a run; it must accept none.
+
+use rayon::prelude::*;
+
+use super::surface::Surface;
+use crate::{
+    class::Edition,
+    copying::Offer,
+    draw::Seed,
+    experiment::{Experiment, plan::TaskBody},
+    formula::{self, Value, Values},
+    key,
+    variant::{self, Known},
+};
+
+/// Runs to learn from, for each weight of a surface.
+const RUNS: u32 = 3;
+
+/// The name of these runs' random streams: no student's id is empty, and the runs are the same whoever is in the class.
+const NOBODY: &str = "";
+
+/// What to expect of the draws of an experiment.
+pub(super) struct Guess {
+    /// By how much each condition holds, in SI.
+    margins: Vec<Surface>,
+    /// The value in SI of each numeric task, by its place in the file.
+    answers: Vec<Option<Surface>>,
+}
+
+impl Guess {
+    /// Learns from runs that belong to nobody; nothing where too few of them can be made.
+    pub(super) fn learn(experiment: &Experiment, set: &str) -> Option<Self> {
+        let run = |attempt| {
+            let variant = variant::attempt(experiment, &Seed { set, student: NOBODY, attempt }).ok()?;
+            let known = key::answered(experiment, &variant, NOBODY).ok()?;
+            Some((places(experiment, variant.drawn.iter().map(|stated| stated.value)), known))
+        };
+        let runs = RUNS * Surface::weights(experiment.drawn.len()) as u32;
+        let runs: Vec<(Vec<f64>, Known)> = (0..runs).into_par_iter().filter_map(run).collect();
+        let (places, runs): (Vec<Vec<f64>>, Vec<Known>) = runs.into_iter().unzip();
+        let surface =
+            |value: &dyn Fn(&Known) -> f64| Surface::fit(&places, &runs.iter().map(value).collect::<Vec<_>>());
+        let margins = experiment.conditions.iter();
+        let margins = margins.map(|holds| surface(&|known| formula::margin(holds, known).unwrap_or(f64::NAN)));
+        let answers = experiment.tasks.iter().map(|task| match &task.body {
+            TaskBody::Number(_) => surface(&|known| known.value_of(&task.id).map_or(f64::NAN, Value::number)),
+            TaskBody::Column(_) | TaskBody::Graph(_) | TaskBody::Text => None,
+        });
+        Some(Self { margins: margins.collect::<Option<_>>()?, answers: answers.collect() })
+    }
+
+    /// Whether a draw at a place is likely to meet all conditions.
+    pub(super) fn meets(&self, place: &[f64]) -> bool {
+        self.margins.iter().all(|margin| margin.at(place) >= 0.0)
+    }
+
+    /// What a sheet of an edition is likely to offer to copy; an answer that nothing is known about is no number.
+    pub(super) fn offer(&self, experiment: &Experiment, edition: Edition, place: &[f64]) -> Offer {
+        let answer = |task: usize| self.answers[task].as_ref().map_or(f64::NAN, |surface| surface.at(place));
+        Offer::guessed(experiment, edition, answer)
+    }
+}
+
+/// Where drawn values lie in their ranges, each from -1 to 1.
+pub(super) fn places(experiment: &Experiment, values: impl Iterator<Item = f64>) -> Vec<f64> {
+    let ranges = experiment.drawn.iter().map(|quantity| &quantity.range);
+    ranges.zip(values).map(|(range, value)| range.place(value)).collect()
+}
