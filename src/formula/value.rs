@@ -1,6 +1,8 @@
 //! Values of a formula in SI: a number or a column, for one set of readings or for many draws at once.
 //! In: numbers. Out: numbers. It must know no units.
 
+use smallvec::{SmallVec, smallvec};
+
 use super::Shape;
 
 /// One number or a column, in SI units, repeated over `lanes` draws.
@@ -11,23 +13,26 @@ pub struct Value {
     shape: Shape,
     rows: usize,
     lanes: usize,
-    data: Vec<f64>,
+    /// Most values are one number, which needs no memory of its own.
+    data: SmallVec<[f64; 1]>,
 }
 
 impl Value {
     /// One number.
     pub fn scalar(number: f64) -> Self {
-        Self { shape: Shape::Scalar, rows: 1, lanes: 1, data: vec![number] }
+        Self { shape: Shape::Scalar, rows: 1, lanes: 1, data: smallvec![number] }
     }
 
     /// One column of readings.
     pub fn column(numbers: Vec<f64>) -> Self {
-        Self { shape: Shape::Column, rows: numbers.len(), lanes: 1, data: numbers }
+        Self { shape: Shape::Column, rows: numbers.len(), lanes: 1, data: SmallVec::from_vec(numbers) }
     }
 
     /// Many draws of the same number or column; `data` holds lane after lane.
     pub fn lanes(shape: Shape, rows: usize, data: Vec<f64>) -> Self {
-        Self { shape, rows, lanes: data.len().checked_div(rows).unwrap_or(0), data }
+        let lanes = data.len().checked_div(rows).unwrap_or(0);
+        let data = if data.len() > 1 { SmallVec::from_vec(data) } else { SmallVec::from_slice(&data) };
+        Self { shape, rows, lanes, data }
     }
 
     /// One number or a column.
@@ -86,7 +91,7 @@ impl Value {
         } else if right.len() == 1 {
             left.iter().map(|&left| combine(left, right[0])).collect()
         } else {
-            let mut data = Vec::with_capacity(rows * lanes);
+            let mut data = SmallVec::with_capacity(rows * lanes);
             for lane in 0..lanes {
                 let (left, right) = (self.lane(lane), other.lane(lane));
                 data.extend((0..rows).map(|row| combine(left[row % left.len()], right[row % right.len()])));

@@ -1,6 +1,8 @@
 //! A unit as somebody wrote it. In: text. Out: conversion to SI, and print in ISO 80000-1 style.
 //! It must never change the unit that the author chose.
 
+use std::sync::Arc;
+
 use super::{
     Dimension, Exponent, UnitError, UnitFault,
     catalogue::{self, CELSIUS_ZERO},
@@ -27,7 +29,8 @@ pub(crate) struct Factor {
 /// A unit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Unit {
-    factors: Vec<Factor>,
+    /// Shared: every printed number has a unit of its own.
+    factors: Arc<[Factor]>,
     dimension: Dimension,
     factor: f64,
     offset: f64,
@@ -37,7 +40,7 @@ pub struct Unit {
 impl Unit {
     /// The unit of a plain number.
     pub fn one() -> Self {
-        Self { factors: Vec::new(), dimension: Dimension::ONE, factor: 1.0, offset: 0.0, kind: Kind::Plain }
+        Self { factors: Arc::default(), dimension: Dimension::ONE, factor: 1.0, offset: 0.0, kind: Kind::Plain }
     }
 
     /// The unit in which differences of what this one measures are given: kelvins for temperatures on a scale.
@@ -45,7 +48,7 @@ impl Unit {
         if self.kind == Kind::Plain {
             return self.clone();
         }
-        let factors = vec![Factor { symbol: "K".to_owned(), exponent: Exponent::from(1) }];
+        let factors = Arc::from([Factor { symbol: "K".to_owned(), exponent: Exponent::from(1) }]);
         Self { factors, offset: 0.0, kind: Kind::Plain, ..*self }
     }
 
@@ -54,7 +57,7 @@ impl Unit {
     /// # Errors
     /// A [`UnitError`] with the place of the part that is no unit.
     pub fn parse(text: &str) -> Result<Self, UnitError> {
-        let mut unit = Self::one();
+        let (mut unit, mut factors) = (Self::one(), Vec::new());
         let parts = unit_text::split(text)?;
         for part in &parts {
             let symbol = &text[part.symbol.clone()];
@@ -72,14 +75,14 @@ impl Unit {
             unit.dimension = unit.dimension * row.dimension.pow(part.exponent);
             unit.factor *= power(row.factor * prefix, part.exponent);
             if part.exponent != Exponent::from(0) {
-                unit.factors.push(Factor { symbol: symbol.to_owned(), exponent: part.exponent });
+                factors.push(Factor { symbol: symbol.to_owned(), exponent: part.exponent });
             }
         }
         if !unit.factor.is_normal() {
             let error = UnitError::new(UnitFault::Size, 0..text.len(), format!("`{text}` is beyond all numbers"));
             return Err(error.hint("write a smaller power"));
         }
-        Ok(unit)
+        Ok(Self { factors: factors.into(), ..unit })
     }
 
     /// Its dimension.

@@ -1,7 +1,7 @@
 //! The members of a set: each student with data and key. In: a plan. Out: members in printing order.
 //! What neighbours have may decide which of a member's draws is taken, and nothing else.
 
-use std::collections::HashSet;
+use std::{collections::HashSet, sync::Arc};
 
 use indexmap::IndexMap;
 
@@ -25,7 +25,7 @@ pub struct Held {
     /// The version, from 1.
     pub version: usize,
     /// The readings.
-    pub variant: Variant,
+    pub variant: Arc<Variant>,
     /// How many draws before them were too near to another's sheet.
     pub redrawn: u32,
     /// Whether they were apart from all that came before.
@@ -44,10 +44,10 @@ pub struct Member<'a> {
     pub language: &'static Language,
     /// The code of the sheet.
     pub code: String,
-    /// The data.
-    pub variant: Variant,
+    /// The data; those who share a version share it.
+    pub variant: Arc<Variant>,
     /// The key.
-    pub key: Key,
+    pub key: Arc<Key>,
     /// How many draws before this one were too near to another's sheet.
     pub redrawn: u32,
     /// Whether it is apart from all sheets of its edition that came before.

@@ -174,7 +174,8 @@ impl<'a> Print<'a> {
         jobs.extend(self.plan.versions.map(|_| Job::VersionGrid));
         // Before anything is read there is nothing to mark.
         if self.plan.readings != Readings::Blank {
-            jobs.extend(stacks("grid", all.len()).into_iter().map(|(file, range)| Job::Grid(file, range)));
+            let grids = stacks("grid", all.len()).into_iter().map(|(file, range)| Job::Grid(file, range));
+            spread(&mut jobs, grids.collect());
         }
         jobs.push(Job::Teacher);
         jobs
@@ -200,10 +201,22 @@ impl<'a> Print<'a> {
         keys.into_values().collect()
     }
 
+    /// What the press is given for each document but the covers, with its file's name: for measuring what setting alone costs.
+    pub fn works(&self) -> impl Iterator<Item = Result<(String, Work), PressError>> + '_ {
+        self.jobs().into_iter().map(|job| Ok((job.file(), self.work(&job)?)))
+    }
+
     fn print(&self, job: &Job) -> Result<Printed, PrintingError> {
         let file = job.file();
+        let press =
+            Press::with(self.plan.fonts).by_hands(if matches!(job, Job::Worksheets(..)) { self.hands() } else { 1 });
+        let printed = self.work(job).and_then(|work| press.pdf(work, &self.pdf_job(&file)));
+        printed.map_err(|fault| PrintingError::Press { file, fault })
+    }
+
+    fn work(&self, job: &Job) -> Result<Work, PressError> {
         let bound = |leaves| Work::Volume(leaves, self.printing.binding);
-        let work = match job {
+        match job {
             Job::Worksheets(_, places) => self.leaves(places, View::Worksheet, false).map(bound),
             Job::Keys(_, places) => self.leaves(places, View::Key, false).map(bound),
             Job::SharedKeys(_, places) => self.leaves(places, View::Key, true).map(bound),
@@ -212,11 +225,7 @@ impl<'a> Print<'a> {
             }
             Job::VersionGrid => self.version_grid().map(Work::from),
             Job::Teacher => self.teacher().map(Work::from),
-        };
-        let press =
-            Press::with(self.plan.fonts).by_hands(if matches!(job, Job::Worksheets(..)) { self.hands() } else { 1 });
-        work.and_then(|work| press.pdf(work, &self.pdf_job(&file)))
-            .map_err(|fault| PrintingError::Press { file, fault })
+        }
     }
 
     pub(super) fn pdf_job(&self, file: &str) -> PdfJob {
@@ -282,6 +291,14 @@ impl<'a> Print<'a> {
         let runs = self.plan.expected(self.members);
         let notes = compose::teacher(first, &self.plan.printed_class(), seed, &facts, &runs);
         self.documents.teacher(&notes, self.printing.paper)
+    }
+}
+
+/// Adds rare jobs evenly among others, the last at the end: grids take much memory, and no two of them should be set at a time.
+fn spread(jobs: &mut Vec<Job>, rare: Vec<Job>) {
+    let apart = jobs.len() / rare.len().max(1);
+    for (index, job) in rare.into_iter().enumerate() {
+        jobs.insert((index + 1) * apart + index, job);
     }
 }
 

@@ -214,7 +214,7 @@ impl Row {
         (self.version > 0).then_some(Held {
             code,
             version: self.version,
-            variant,
+            variant: Arc::new(variant),
             redrawn: self.redrawn,
             apart: self.apart,
         })

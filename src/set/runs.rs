@@ -1,6 +1,6 @@
 //! Where the readings of a set come from. In: a plan. Out: members with data and key that were not drawn. It must draw nothing.
 
-use std::collections::BTreeMap;
+use std::{collections::BTreeMap, sync::Arc};
 
 use super::{Draft, Member, SetPlan};
 use crate::{
@@ -59,8 +59,8 @@ impl<'a> SetPlan<'a> {
                 edition,
                 language: self.language_of(student),
                 code,
-                variant: variant.clone(),
-                key,
+                variant: Arc::new(variant.clone()),
+                key: Arc::new(key),
                 redrawn: 0,
                 apart: true,
             })

@@ -8,7 +8,7 @@ use super::{
 };
 use crate::{
     compose::{self, Stack, Stacked},
-    press::{Press, Printed, Sides},
+    press::{Press, PressError, Sides, Work},
 };
 
 impl Print<'_> {
@@ -20,15 +20,28 @@ impl Print<'_> {
         &'p self,
         pages: &'p [usize],
     ) -> impl Iterator<Item = Result<(String, Vec<u8>), PrintingError>> + 'p {
-        stacks("cover", self.members.len()).into_iter().map(|(file, range)| {
-            let printed = self.cover(&file, &range, pages);
+        self.cover_works(pages).map(|(file, work)| {
+            let printed = work.and_then(|work| Press::with(self.plan.fonts).pdf(work, &self.pdf_job(&file)));
             // What is set for a cover serves no other page.
             Press::forget();
-            Ok((file, printed?.bytes))
+            match printed {
+                Ok(printed) => Ok((file, printed.bytes)),
+                Err(fault) => Err(PrintingError::Press { file, fault }),
+            }
         })
     }
 
-    fn cover(&self, name: &str, range: &Range<usize>, pages: &[usize]) -> Result<Printed, PrintingError> {
+    /// What the press is given for each cover, with its file's name.
+    pub fn cover_works<'p>(
+        &'p self,
+        pages: &'p [usize],
+    ) -> impl Iterator<Item = (String, Result<Work, PressError>)> + 'p {
+        let stacks = stacks("cover", self.members.len()).into_iter();
+        stacks.map(|(file, range)| (file, self.cover(&range, pages).map(Work::from)))
+    }
+
+    /// The source of a cover.
+    fn cover(&self, range: &Range<usize>, pages: &[usize]) -> Result<String, PressError> {
         let all: Vec<usize> = (0..self.members.len()).collect();
         let (mut sheets, mut total, mut lengths_seen) = (Vec::new(), 0, BTreeSet::new());
         let volumes: Vec<(String, Vec<usize>)> =
@@ -61,10 +74,6 @@ impl Print<'_> {
         let (title, class) = (self.title(), self.plan.printed_class());
         let stack = Stack { title: &title, class: &class, sheets: &sheets, pages: total, both_sides, staple };
         let cover = compose::cover(&stack, self.plan.language);
-        let printed = self
-            .documents
-            .cover(&cover, self.printing.paper)
-            .and_then(|source| Press::with(self.plan.fonts).pdf(source, &self.pdf_job(name)));
-        printed.map_err(|fault| PrintingError::Press { file: name.to_owned(), fault })
+        self.documents.cover(&cover, self.printing.paper)
     }
 }

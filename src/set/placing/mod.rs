@@ -11,7 +11,7 @@ mod guess;
 mod placer;
 mod surface;
 
-use std::collections::HashMap;
+use std::{collections::HashMap, sync::Arc};
 
 use rayon::prelude::*;
 
@@ -50,9 +50,9 @@ impl Ticket {
 #[derive(Debug, Clone)]
 pub struct Placed {
     /// The readings.
-    pub variant: Variant,
+    pub variant: Arc<Variant>,
     /// A key for each of the ticket's sheets.
-    pub keys: Vec<Key>,
+    pub keys: Vec<Arc<Key>>,
     /// How many draws before this one were too near to another's.
     pub redrawn: u32,
     /// Whether it is apart from all that came before it.

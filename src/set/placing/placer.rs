@@ -1,7 +1,7 @@
 //! Finds each student's draw. In: sheets that are given out, and a student's first draw. Out: a draw that is apart from them, or none.
 //! It must depend on nothing but the seed, the student, and who came before.
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use super::{
     Placed, Ticket,
@@ -33,7 +33,7 @@ const FULL: u32 = 3;
 /// What a draw is good for.
 enum Judged {
     /// It is apart from all that are taken.
-    Apart(Box<Variant>, Vec<Key>),
+    Apart(Box<Variant>, Vec<Arc<Key>>),
     /// It meets the conditions, but copied answers would earn too much, or a task has no answer.
     Near,
     /// It does not meet the conditions.
@@ -84,7 +84,7 @@ impl<'a> Placer<'a> {
 
     /// The first draw, near to others or not.
     pub(super) fn first(&self, ticket: &Ticket, first: Variant) -> Result<Placed, SetError> {
-        Ok(Placed { keys: self.keys(ticket, &first)?, variant: first, redrawn: 0, apart: false })
+        Ok(Placed { keys: self.keys(ticket, &first)?, variant: Arc::new(first), redrawn: 0, apart: false })
     }
 
     pub(super) fn keep(&mut self, ticket: &Ticket, held: &Held) -> Result<Placed, SetError> {
@@ -93,7 +93,7 @@ impl<'a> Placer<'a> {
         Ok(Placed { variant: held.variant.clone(), keys, redrawn: held.redrawn, apart: held.apart })
     }
 
-    fn take(&mut self, ticket: &Ticket, keys: &[Key]) {
+    fn take(&mut self, ticket: &Ticket, keys: &[Arc<Key>]) {
         let sheets = ticket.sheets.iter().zip(keys);
         let expected = sheets.map(|((edition, _), key)| (*edition, Expected::of(self.experiment, *edition, key)));
         self.taken.extend(expected);
@@ -108,7 +108,9 @@ impl<'a> Placer<'a> {
         let mut redrawn = 0;
         for judged in std::iter::once_with(|| self.judge(ticket, first.clone())).chain(later) {
             match judged {
-                Judged::Apart(variant, keys) => return Some(Placed { variant: *variant, keys, redrawn, apart: true }),
+                Judged::Apart(variant, keys) => {
+                    return Some(Placed { variant: Arc::from(variant), keys, redrawn, apart: true });
+                }
                 Judged::Near => redrawn += 1,
                 Judged::TurnedDown => {}
             }
@@ -151,9 +153,9 @@ impl<'a> Placer<'a> {
         }
     }
 
-    fn keys(&self, ticket: &Ticket, variant: &Variant) -> Result<Vec<Key>, SetError> {
+    fn keys(&self, ticket: &Ticket, variant: &Variant) -> Result<Vec<Arc<Key>>, SetError> {
         let key = |(edition, large): &(Edition, bool)| {
-            Key::build_for(*edition, GraphPaper::of(*large), self.experiment, variant, &ticket.stream)
+            Key::build_for(*edition, GraphPaper::of(*large), self.experiment, variant, &ticket.stream).map(Arc::new)
         };
         Ok(ticket.sheets.iter().map(key).collect::<Result<_, _>>()?)
     }
