@@ -181,9 +181,9 @@ impl<'a> Print<'a> {
         jobs
     }
 
-    /// Threads for one volume of sheets: where there is only one, other cores would wait for it.
+    /// Threads for one volume of sheets: where there is only one, all cores would wait for it but the one that sets the keys.
     fn hands(&self) -> usize {
-        if self.members.len() > VOLUME || self.printing.split { 1 } else { cores() }
+        if self.members.len() > VOLUME || self.printing.split { 1 } else { (cores() - 1).max(1) }
     }
 
     /// Whether students share keys.

@@ -28,6 +28,9 @@ use tempfile::TempDir;
 static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 
 const EXPERIMENT: &str = "pumped-loop";
+/// Words that ask for the floor alone.
+const ALONE: &str = "--floor";
+const STAMPED: &str = "stamped";
 /// Clock ticks of `/proc` in a second, on every Linux that cargo runs on.
 const TICKS: f64 = 100.0;
 
@@ -53,6 +56,13 @@ struct Cost {
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
+    if let [word, digits, students] = words.as_slice()
+        && word == ALONE
+    {
+        let Floor { drawing, whole, leaves } = floor(students.parse().expect("a number"), digits == STAMPED);
+        say(&format!("{drawing} {whole} {leaves}"));
+        return ExitCode::SUCCESS;
+    }
     let check = words.iter().any(|word| word == "--check");
     let mut sizes: Vec<usize> = words.iter().filter_map(|word| word.parse().ok()).collect();
     if sizes.is_empty() {
@@ -67,7 +77,8 @@ fn main() -> ExitCode {
     for students in sizes {
         let cost = end_to_end(students, false).expect("the set was made");
         let alone = end_to_end(students, true);
-        let Floor { drawing, whole, stamped, outright } = floor(students);
+        let Floor { drawing, whole, leaves: stamped } = floor_alone(students, STAMPED);
+        let Floor { leaves: outright, .. } = floor_alone(students, "set");
         let wall_alone = alone.as_ref().map_or("".to_owned(), |alone| format!("{:.2}", alone.wall));
         say(&format!(
             "| {students} | {:.2} | {wall_alone} | {:.2} | {:.1} | {:.0} | {whole:.2} | {:.2} | {:.2} | {stamped:.2} | {outright:.2} |",
@@ -161,12 +172,20 @@ struct Floor {
     /// Of setting and exporting all documents by typst, digits stamped in.
     whole: f64,
     /// Of the sheets and keys among them.
-    stamped: f64,
-    /// The same with all digits set.
-    outright: f64,
+    leaves: f64,
 }
 
-fn floor(students: usize) -> Floor {
+/// The floor in a process of its own, which starts as cold as the program does.
+fn floor_alone(students: usize, digits: &str) -> Floor {
+    let program = std::env::current_exe().expect("a path");
+    let output = Command::new(program).args([ALONE, digits, &students.to_string()]).output().expect("run");
+    let text = String::from_utf8(output.stdout).expect("text");
+    let numbers: Vec<f64> = text.split_whitespace().filter_map(|word| word.parse().ok()).collect();
+    let [drawing, whole, leaves] = numbers[..] else { panic!("no floor: {text}") };
+    Floor { drawing, whole, leaves }
+}
+
+fn floor(students: usize, stamping: bool) -> Floor {
     let source = catalogue::find(EXPERIMENT).expect("in the catalogue");
     let (experiment, _) = experiment::load(&source).expect("sound");
     let roster = Roster { name: "class".to_owned(), students: class(students) };
@@ -177,29 +196,16 @@ fn floor(students: usize) -> Floor {
     let members = plan.draft(|_, _| true).map_err(|_| "refused").expect("drawn").members;
     let drawing = spent() - before;
     let print = Print::new(&plan, &members, Printing::default()).expect("templates");
-    let leaves = |name: &str| name.starts_with("worksheets") || name.starts_with("keys");
+    let press = if stamping { Press::new() } else { Press::new().outright() };
+    let is_leaf = |name: &str| name.starts_with("worksheets") || name.starts_with("keys");
+    let works = || print.works().map(|work| work.expect("a source"));
     let mut pages = Vec::new();
-    Press::forget();
-    let stamped = set(
-        Press::new(),
-        print.works().map(|work| work.expect("a source")).filter(|(name, _)| leaves(name)),
-        &mut pages,
-    );
-    let others = set(
-        Press::new(),
-        print.works().map(|work| work.expect("a source")).filter(|(name, _)| !leaves(name)),
-        &mut Vec::new(),
-    );
+    let leaves = set(press, works().filter(|(name, _)| is_leaf(name)), &mut pages);
+    let others = set(press, works().filter(|(name, _)| !is_leaf(name)), &mut Vec::new());
     let covers: Vec<(String, Work)> =
         print.cover_works(&pages).map(|(name, work)| (name, work.expect("a source"))).collect();
-    let covers = set(Press::new(), covers.into_iter(), &mut Vec::new());
-    Press::forget();
-    let outright = set(
-        Press::new().outright(),
-        print.works().map(|work| work.expect("a source")).filter(|(name, _)| leaves(name)),
-        &mut Vec::new(),
-    );
-    Floor { drawing, whole: stamped + others + covers, stamped, outright }
+    let covers = set(press, covers.into_iter(), &mut Vec::new());
+    Floor { drawing, whole: leaves + others + covers, leaves }
 }
 
 /// CPU time of setting and exporting, as many documents at a time as there are cores; gives the pages of each sheet.
