@@ -61,8 +61,12 @@ impl Range {
 
     /// The value that a student gets of the quantity `name`, rounded to the decimals of the grid.
     pub fn draw(&self, seed: &Seed<'_>, name: &str) -> f64 {
-        let index = seed.stream(name).random_range(0..self.count);
-        self.value(index)
+        self.value(self.index(seed, name))
+    }
+
+    /// The place of that value on the grid.
+    pub fn index(&self, seed: &Seed<'_>, name: &str) -> u32 {
+        seed.stream(name).random_range(0..self.count)
     }
 
     /// The value at a place of the grid.
@@ -70,9 +74,8 @@ impl Range {
         rounding::to_places(self.from + f64::from(index) * self.step, self.places).value
     }
 
-    /// Where a value lies between the ends, from -1 to 1; a range of one value has it at -1.
-    pub fn place(&self, value: f64) -> f64 {
-        let steps = f64::from(self.count.max(2) - 1);
-        2.0 * (value - self.from) / (self.step * steps) - 1.0
+    /// How far a place of the grid lies between the ends, from -1 to 1; a range of one value has it at -1.
+    pub fn along(&self, index: u32) -> f64 {
+        2.0 * f64::from(index) / f64::from(self.count.max(2) - 1) - 1.0
     }
 }

@@ -41,7 +41,9 @@ impl Documents {
     /// # Errors
     /// If the sheet's language is unknown or the template can't be filled in.
     pub fn worksheet(&self, title: &str, sheet: &Sheet, paper: Paper) -> Result<Leaf, PressError> {
-        self.leaf("worksheet", title, sheet, paper)
+        let mut leaf = self.leaf("worksheet", title, sheet, paper)?;
+        leaf.body.mosaic = mosaic::pixels(sheet.code.as_deref().unwrap_or_default());
+        Ok(leaf)
     }
 
     /// A key.
@@ -130,7 +132,7 @@ impl Documents {
             body: Script {
                 pieces: pieces.collect::<Result<_, _>>()?,
                 main: self.fill(&format!("{template}.typ.j2"), view.clone())?,
-                mosaic: mosaic::pixels(sheet.code.as_deref().unwrap_or_default()),
+                mosaic: Vec::new(),
             },
             margins: self.fill(&format!("{template}-margins.typ.j2"), view.clone())?,
             numbers: self.fill(&format!("{template}-numbers.typ.j2"), view)?,

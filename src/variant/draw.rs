@@ -154,18 +154,14 @@ pub fn settings_of(experiment: &Experiment, drawn: &[Stated]) -> Result<Settings
     Ok(settings)
 }
 
-/// The values that an attempt draws, in the order of the definition's quantities and in their units.
-pub(crate) fn values_of(experiment: &Experiment, seed: &Seed<'_>) -> impl Iterator<Item = f64> {
-    experiment.drawn.iter().map(|quantity| quantity.range.draw(seed, &quantity.id))
-}
-
 /// The drawn quantities of an attempt, whether or not they will meet the conditions.
 pub fn drawn_of(experiment: &Experiment, seed: &Seed<'_>) -> Vec<Stated> {
-    let one = |(quantity, value): (&DrawnQuantity, f64)| {
+    let one = |quantity: &DrawnQuantity| {
+        let value = quantity.range.draw(seed, &quantity.id);
         let text = rounding::to_places(value, quantity.range.places).text;
         Stated { id: quantity.id.clone(), value, text, unit: quantity.unit.clone() }
     };
-    experiment.drawn.iter().zip(values_of(experiment, seed)).map(one).collect()
+    experiment.drawn.iter().map(one).collect()
 }
 
 /// One draw of a student, whether or not it meets the conditions.

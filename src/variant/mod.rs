@@ -5,8 +5,8 @@ mod draw;
 mod read;
 mod values;
 
+pub(crate) use draw::attempt;
 pub use draw::{DrawError, Outcome, Rejections, draw, drawn_of, outcome, rejections, settings_of};
-pub(crate) use draw::{attempt, values_of};
 pub use read::{readings_of, schedule_of};
 pub use values::Known;
 

@@ -8,7 +8,10 @@ use crate::{
     class::Edition,
     copying::Offer,
     draw::Seed,
-    experiment::{Experiment, plan::TaskBody},
+    experiment::{
+        Experiment,
+        plan::{DrawnQuantity, TaskBody},
+    },
     formula::{self, Value, Values},
     key,
     variant::{self, Known},
@@ -32,9 +35,10 @@ impl Guess {
     /// Learns from runs that belong to nobody; nothing where too few of them can be made.
     pub(super) fn learn(experiment: &Experiment, set: &str) -> Option<Self> {
         let run = |attempt| {
-            let variant = variant::attempt(experiment, &Seed { set, student: NOBODY, attempt }).ok()?;
+            let seed = Seed { set, student: NOBODY, attempt };
+            let variant = variant::attempt(experiment, &seed).ok()?;
             let known = key::answered(experiment, &variant, NOBODY).ok()?;
-            Some((places(experiment, variant.drawn.iter().map(|stated| stated.value)), known))
+            Some((place(experiment, &seed), known))
         };
         let runs = RUNS * Surface::weights(experiment.drawn.len()) as u32;
         let runs: Vec<(Vec<f64>, Known)> = (0..runs).into_par_iter().filter_map(run).collect();
@@ -62,8 +66,8 @@ impl Guess {
     }
 }
 
-/// Where drawn values lie in their ranges, each from -1 to 1.
-pub(super) fn places(experiment: &Experiment, values: impl Iterator<Item = f64>) -> Vec<f64> {
-    let ranges = experiment.drawn.iter().map(|quantity| &quantity.range);
-    ranges.zip(values).map(|(range, value)| range.place(value)).collect()
+/// Where the values that a draw gives lie in their ranges, each from -1 to 1.
+pub(super) fn place(experiment: &Experiment, seed: &Seed<'_>) -> Vec<f64> {
+    let along = |quantity: &DrawnQuantity| quantity.range.along(quantity.range.index(seed, &quantity.id));
+    experiment.drawn.iter().map(along).collect()
 }

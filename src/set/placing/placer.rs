@@ -28,7 +28,7 @@ const MOST_JUDGED: usize = 150;
 const ANYWAY: u32 = 40;
 
 /// Students without room, one after the other, from which on an edition counts as full: later ones keep their first draw.
-const FULL: u32 = 3;
+const FULL: u32 = 2;
 
 /// What a draw is good for.
 enum Judged {
@@ -122,7 +122,7 @@ impl<'a> Placer<'a> {
     fn promises(&self, ticket: &Ticket, attempt: u32) -> bool {
         let Some(guess) = self.guess.get_or_init(|| Guess::learn(self.experiment, self.seed)) else { return true };
         let seed = Seed { set: self.seed, student: &ticket.stream, attempt };
-        let place = guess::places(self.experiment, variant::values_of(self.experiment, &seed));
+        let place = guess::place(self.experiment, &seed);
         let mut editions = ticket.sheets.iter().map(|(edition, _)| *edition);
         guess.meets(&place)
             && editions.all(|edition| self.worth_little(edition, &guess.offer(self.experiment, edition, &place)))
