@@ -31,6 +31,10 @@ const EXPERIMENT: &str = "pumped-loop";
 /// Words that ask for the floor alone.
 const ALONE: &str = "--floor";
 const STAMPED: &str = "stamped";
+const OUTRIGHT: &str = "outright";
+/// Students that are made in all for a line of the table: small classes are made so often, and the least of each figure counts,
+/// since whatever else a machine does only adds to it.
+const REPEATED: usize = 150;
 /// Clock ticks of `/proc` in a second, on every Linux that cargo runs on.
 const TICKS: f64 = 100.0;
 
@@ -78,7 +82,7 @@ fn main() -> ExitCode {
         let cost = end_to_end(students, false).expect("the set was made");
         let alone = end_to_end(students, true);
         let Floor { drawing, whole, leaves: stamped } = floor_alone(students, STAMPED);
-        let Floor { leaves: outright, .. } = floor_alone(students, "set");
+        let Floor { leaves: outright, .. } = floor_alone(students, OUTRIGHT);
         let wall_alone = alone.as_ref().map_or("".to_owned(), |alone| format!("{:.2}", alone.wall));
         say(&format!(
             "| {students} | {:.2} | {wall_alone} | {:.2} | {:.1} | {:.0} | {whole:.2} | {:.2} | {:.2} | {stamped:.2} | {outright:.2} |",
@@ -130,8 +134,22 @@ fn class(students: usize) -> Vec<Student> {
     (1..=students).map(student).collect()
 }
 
-/// The program as its users run it, on one core if asked; nothing where the machine can't say so.
+/// The least that the program costs, on one core if asked; nothing where the machine can't say so.
 fn end_to_end(students: usize, alone: bool) -> Option<Cost> {
+    let less = |one: Cost, other: Cost| Cost {
+        wall: one.wall.min(other.wall),
+        cpu: one.cpu.min(other.cpu),
+        peak_mb: one.peak_mb.min(other.peak_mb),
+    };
+    repeated(students).filter_map(|_| run(students, alone)).reduce(less)
+}
+
+fn repeated(students: usize) -> std::ops::Range<usize> {
+    0..(REPEATED / students).max(1)
+}
+
+/// The program as its users run it.
+fn run(students: usize, alone: bool) -> Option<Cost> {
     let dir = TempDir::new().expect("a folder");
     let file = dir.path().join("class.csv");
     let rows: String = class(students).iter().map(|one| format!("{},{}\n", one.id, one.name)).collect();
@@ -175,8 +193,17 @@ struct Floor {
     leaves: f64,
 }
 
-/// The floor in a process of its own, which starts as cold as the program does.
+/// The least floor, each in a process of its own, which starts as cold as the program does.
 fn floor_alone(students: usize, digits: &str) -> Floor {
+    let less = |one: Floor, other: Floor| Floor {
+        drawing: one.drawing.min(other.drawing),
+        whole: one.whole.min(other.whole),
+        leaves: one.leaves.min(other.leaves),
+    };
+    repeated(students).map(|_| floor_in_process(students, digits)).reduce(less).expect("once at least")
+}
+
+fn floor_in_process(students: usize, digits: &str) -> Floor {
     let program = std::env::current_exe().expect("a path");
     let output = Command::new(program).args([ALONE, digits, &students.to_string()]).output().expect("run");
     let text = String::from_utf8(output.stdout).expect("text");
