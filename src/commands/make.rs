@@ -130,10 +130,6 @@ fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Fold
     drop(progress);
     Press::forget();
     let keep = |name: &str, bytes: &[u8]| folder.write(name, bytes).map_err(|error| Stop::from(error.problem()));
-    for cover in print.covers(&pages) {
-        let (file, bytes) = cover.map_err(refused)?;
-        keep(&file, &bytes)?;
-    }
     keep("keys.txt", print.text_keys().as_bytes())?;
     let own = |error: rust_xlsxwriter::XlsxError| Stop::Own(error.to_string());
     if plan.readings == Readings::Blank {

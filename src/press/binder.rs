@@ -17,7 +17,7 @@ use super::{
 /// Leaves after which Typst's cache is looked through.
 const EVICT_EVERY: usize = 10;
 /// A source of so many bytes, such as a long table, fills the cache alone.
-const LONG: usize = 50_000;
+pub(super) const LONG: usize = 50_000;
 /// A leaf with its pages set, but for their digits and numbers.
 pub(super) struct SetLeaf {
     /// Its source, should its pages not take stamps.

@@ -13,7 +13,7 @@ use typst_render::RenderOptions;
 
 use super::{
     Binding, Fonts, Leaf, PdfJob, PressError, Printed, Work,
-    binder::{Binder, SetLeaf},
+    binder::{Binder, LONG, SetLeaf},
     compile::compile,
     figures::{self, Figures},
     pdf::export,
@@ -147,14 +147,19 @@ impl<'f> Press<'f> {
     /// of late stays, for the next volume and for those that other threads are at.
     fn set(&self, work: Work) -> Result<(PagedDocument, Vec<usize>), PressError> {
         let mut shelf = Shelf::default();
-        let result = match work {
+        match work {
             Work::Alone(script) => {
-                compile(script.plain(), &mut shelf, self.fonts).map(|document| (document, Vec::new()))
+                let long = script.main.len() > LONG;
+                let result = compile(script.plain(), &mut shelf, self.fonts).map(|document| (document, Vec::new()));
+                comemo::evict(if long { 0 } else { KEPT });
+                result
             }
-            Work::Volume(leaves, binding) => self.bind(leaves, binding, &mut shelf),
-        };
-        comemo::evict(KEPT);
-        result
+            Work::Volume(leaves, binding) => {
+                let result = self.bind(leaves, binding, &mut shelf);
+                comemo::evict(KEPT);
+                result
+            }
+        }
     }
 
     /// Sets leaves one by one. What the next leaf may share with the last ones stays in Typst's cache.

@@ -8,6 +8,7 @@ mod form;
 mod form_book;
 mod grids;
 mod members;
+mod page_counts;
 mod part;
 mod placing;
 mod plan;

@@ -5,13 +5,14 @@ use std::{
     collections::BTreeMap,
     ops::Range,
     sync::{
-        Mutex,
+        Mutex, PoisonError,
         atomic::{AtomicUsize, Ordering},
     },
 };
 
 use super::{
     FolderError, Member, Order, Readings, SetPlan,
+    page_counts::PageCounts,
     volumes::{Count, VOLUME, stacks, volumes},
 };
 use crate::{
@@ -60,6 +61,8 @@ enum Job {
     Grid(String, Range<usize>),
     VersionGrid,
     Teacher,
+    /// The sheet on top of a stack of some students.
+    Cover(String, Range<usize>),
 }
 
 impl Job {
@@ -67,15 +70,14 @@ impl Job {
     fn leaves(&self) -> usize {
         match self {
             Self::Worksheets(_, places) | Self::Keys(_, places) | Self::SharedKeys(_, places) => places.len(),
-            Self::Grid(..) | Self::VersionGrid | Self::Teacher => 0,
+            Self::Grid(..) | Self::VersionGrid | Self::Teacher | Self::Cover(..) => 0,
         }
     }
 
     fn file(&self) -> String {
         match self {
-            Self::Worksheets(file, _) | Self::Keys(file, _) | Self::SharedKeys(file, _) | Self::Grid(file, _) => {
-                file.clone()
-            }
+            Self::Worksheets(file, _) | Self::Keys(file, _) | Self::SharedKeys(file, _) => file.clone(),
+            Self::Grid(file, _) | Self::Cover(file, _) => file.clone(),
             Self::VersionGrid => "grid-by-version.pdf".to_owned(),
             Self::Teacher => "teacher.pdf".to_owned(),
         }
@@ -112,29 +114,23 @@ impl<'a> Print<'a> {
     ) -> Result<Vec<usize>, PrintingError> {
         let jobs = self.jobs();
         let next = AtomicUsize::new(0);
-        let pages = Mutex::new(vec![0; self.members.len()]);
+        let pages = PageCounts::of(self.members.len());
         let faults: Mutex<Vec<(usize, PrintingError)>> = Mutex::new(Vec::new());
         let worker = || {
             loop {
                 let index = next.fetch_add(1, Ordering::Relaxed);
                 let Some(job) = jobs.get(index) else { return };
-                match self
-                    .print(job)
-                    .and_then(|printed| Ok(keep(&job.file(), &printed.bytes, job.leaves()).map(|()| printed)?))
-                {
-                    Ok(printed) => {
-                        if let (Job::Worksheets(_, places), Ok(mut pages)) = (job, pages.lock()) {
-                            for (member, count) in places.iter().zip(printed.leaves) {
-                                pages[*member] = count;
-                            }
-                        }
+                let kept = self.print(job, &pages).and_then(|printed| {
+                    let Some(printed) = printed else { return Ok(()) };
+                    if let Job::Worksheets(_, places) = job {
+                        pages.note(places, &printed.leaves);
                     }
-                    Err(fault) => {
-                        next.store(jobs.len(), Ordering::Relaxed);
-                        if let Ok(mut faults) = faults.lock() {
-                            faults.push((index, fault));
-                        }
-                    }
+                    Ok(keep(&job.file(), &printed.bytes, job.leaves())?)
+                });
+                if let Err(fault) = kept {
+                    next.store(jobs.len(), Ordering::Relaxed);
+                    faults.lock().unwrap_or_else(PoisonError::into_inner).push((index, fault));
+                    pages.give_up();
                 }
             }
         };
@@ -145,10 +141,10 @@ impl<'a> Print<'a> {
             }
             worker();
         });
-        let first = faults.into_inner().unwrap_or_default().into_iter().min_by_key(|(index, _)| *index);
-        match first {
+        let faults = faults.into_inner().unwrap_or_else(PoisonError::into_inner);
+        match faults.into_iter().min_by_key(|(index, _)| *index) {
             Some((_, fault)) => Err(fault),
-            None => Ok(pages.into_inner().unwrap_or_default()),
+            None => Ok(pages.all().unwrap_or_default()),
         }
     }
 
@@ -178,6 +174,8 @@ impl<'a> Print<'a> {
             spread(&mut jobs, grids.collect());
         }
         jobs.push(Job::Teacher);
+        // They say where each sheet begins, so sheets come first.
+        jobs.extend(stacks("cover", all.len()).into_iter().map(|(file, range)| Job::Cover(file, range)));
         jobs
     }
 
@@ -203,20 +201,25 @@ impl<'a> Print<'a> {
 
     /// What the press is given for each document but the covers, with its file's name: for measuring what setting alone costs.
     pub fn works(&self) -> impl Iterator<Item = Result<(String, Work), PressError>> + '_ {
-        self.jobs().into_iter().map(|job| Ok((job.file(), self.work(&job)?)))
+        let jobs = self.jobs().into_iter();
+        jobs.filter_map(|job| Some(self.work(&job, None)?.map(|work| (job.file(), work))))
     }
 
-    fn print(&self, job: &Job) -> Result<Printed, PrintingError> {
+    /// A printed job; nothing for a cover whose sheets will not be printed.
+    fn print(&self, job: &Job, pages: &PageCounts) -> Result<Option<Printed>, PrintingError> {
         let file = job.file();
+        let pages = if matches!(job, Job::Cover(..)) { pages.all() } else { None };
+        let Some(work) = self.work(job, pages.as_deref()) else { return Ok(None) };
         let press =
             Press::with(self.plan.fonts).by_hands(if matches!(job, Job::Worksheets(..)) { self.hands() } else { 1 });
-        let printed = self.work(job).and_then(|work| press.pdf(work, &self.pdf_job(&file)));
-        printed.map_err(|fault| PrintingError::Press { file, fault })
+        let printed = work.and_then(|work| press.pdf(work, &self.pdf_job(&file)));
+        printed.map(Some).map_err(|fault| PrintingError::Press { file, fault })
     }
 
-    fn work(&self, job: &Job) -> Result<Work, PressError> {
+    /// What the press is given; nothing for a cover as long as the pages of the sheets are not known.
+    fn work(&self, job: &Job, pages: Option<&[usize]>) -> Option<Result<Work, PressError>> {
         let bound = |leaves| Work::Volume(leaves, self.printing.binding);
-        match job {
+        Some(match job {
             Job::Worksheets(_, places) => self.leaves(places, View::Worksheet, false).map(bound),
             Job::Keys(_, places) => self.leaves(places, View::Key, false).map(bound),
             Job::SharedKeys(_, places) => self.leaves(places, View::Key, true).map(bound),
@@ -225,7 +228,8 @@ impl<'a> Print<'a> {
             }
             Job::VersionGrid => self.version_grid().map(Work::from),
             Job::Teacher => self.teacher().map(Work::from),
-        }
+            Job::Cover(_, range) => self.cover(range, pages?).map(Work::from),
+        })
     }
 
     pub(super) fn pdf_job(&self, file: &str) -> PdfJob {

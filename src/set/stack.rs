@@ -1,36 +1,17 @@
-//! The sheet on top of a printed stack. In: the pages of each member's sheet. Out: its PDF. It must count only what was printed.
+//! The sheet on top of a printed stack. In: the pages of each member's sheet. Out: its source. It must count only what was printed.
 
 use std::{collections::BTreeSet, ops::Range};
 
 use super::{
-    Print, PrintingError,
+    Print,
     volumes::{Count, stacks, volumes},
 };
 use crate::{
     compose::{self, Stack, Stacked},
-    press::{Press, PressError, Sides, Work},
+    press::{PressError, Sides, Work},
 };
 
 impl Print<'_> {
-    /// The sheet on top of each stack, from the pages of each member's sheet: the files' names and bytes, one by one.
-    ///
-    /// # Errors
-    /// If the press refuses one.
-    pub fn covers<'p>(
-        &'p self,
-        pages: &'p [usize],
-    ) -> impl Iterator<Item = Result<(String, Vec<u8>), PrintingError>> + 'p {
-        self.cover_works(pages).map(|(file, work)| {
-            let printed = work.and_then(|work| Press::with(self.plan.fonts).pdf(work, &self.pdf_job(&file)));
-            // What is set for a cover serves no other page.
-            Press::forget();
-            match printed {
-                Ok(printed) => Ok((file, printed.bytes)),
-                Err(fault) => Err(PrintingError::Press { file, fault }),
-            }
-        })
-    }
-
     /// What the press is given for each cover, with its file's name.
     pub fn cover_works<'p>(
         &'p self,
@@ -41,7 +22,7 @@ impl Print<'_> {
     }
 
     /// The source of a cover.
-    fn cover(&self, range: &Range<usize>, pages: &[usize]) -> Result<String, PressError> {
+    pub(super) fn cover(&self, range: &Range<usize>, pages: &[usize]) -> Result<String, PressError> {
         let all: Vec<usize> = (0..self.members.len()).collect();
         let (mut sheets, mut total, mut lengths_seen) = (Vec::new(), 0, BTreeSet::new());
         let volumes: Vec<(String, Vec<usize>)> =
