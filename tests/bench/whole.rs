@@ -47,7 +47,7 @@ const MOST_MEMORY: f64 = 1.6;
 /// A class from which on starting and first pages weigh so little that two more ratios mean something.
 const LARGE: usize = 300;
 /// For large classes: sheets and keys with stamped digits over those with all digits set.
-const MOST_STAMPED: f64 = 0.85;
+const MOST_STAMPED: f64 = 0.92;
 /// For large classes: wall time on all cores over that on one, where there are several.
 const MOST_CORES: f64 = 0.9;
 

@@ -71,3 +71,55 @@ pub(super) fn place(experiment: &Experiment, seed: &Seed<'_>) -> Vec<f64> {
     let along = |quantity: &DrawnQuantity| quantity.range.along(quantity.range.index(seed, &quantity.id));
     experiment.drawn.iter().map(along).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{
+        experiment::{self, catalogue},
+        variant::Outcome,
+    };
+
+    fn experiment(id: &str) -> Experiment {
+        experiment::load(&catalogue::find(id).expect("in the catalogue")).expect("sound").0
+    }
+
+    /// Of a student's first draws those that a guess passes are far likelier to meet the conditions than others.
+    #[test]
+    fn most_of_what_is_passed_over_would_be_turned_down() {
+        let experiment = experiment("pumped-loop");
+        let guess = Guess::learn(&experiment, "a set").expect("enough runs");
+        // By what the guess says, then by what is so.
+        let mut counts = [[0_u32; 2]; 2];
+        for attempt in 0..400 {
+            let seed = Seed { set: "a set", student: "Ada", attempt };
+            let said = guess.meets(&place(&experiment, &seed));
+            let so = matches!(variant::outcome(&experiment, &seed), Outcome::Good(_));
+            counts[usize::from(said)][usize::from(so)] += 1;
+        }
+        let [[right_no, wrong_no], [wrong_yes, right_yes]] = counts;
+        assert!(right_yes > 4 * wrong_yes, "{counts:?}");
+        assert!(right_no > 4 * wrong_no, "{counts:?}");
+    }
+
+    /// A guess is near to the answers that a run gives, most of the time: within a twentieth.
+    #[test]
+    fn answers_are_guessed_from_what_is_drawn() {
+        let experiment = experiment("pumped-loop");
+        let guess = Guess::learn(&experiment, "a set").expect("enough runs");
+        let (mut near, mut all) = (0, 0);
+        for attempt in 0..40 {
+            let seed = Seed { set: "a set", student: "Ada", attempt };
+            let variant = variant::attempt(&experiment, &seed).expect("in range");
+            let known = key::answered(&experiment, &variant, "Ada").expect("answers");
+            let place = place(&experiment, &seed);
+            for (task, surface) in experiment.tasks.iter().zip(&guess.answers) {
+                let (Some(surface), Some(answer)) = (surface, known.value_of(&task.id)) else { continue };
+                all += 1;
+                near += u32::from((surface.at(&place) / answer.number() - 1.0).abs() < 0.05);
+            }
+        }
+        assert!(all >= 40 * 8, "{all}");
+        assert!(f64::from(near) > 0.8 * f64::from(all), "{near} of {all}");
+    }
+}
