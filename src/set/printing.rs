@@ -117,6 +117,7 @@ impl<'a> Print<'a> {
         let pages = PageCounts::of(self.members.len());
         let faults: Mutex<Vec<(usize, PrintingError)>> = Mutex::new(Vec::new());
         let worker = || {
+            let _watch = pages.watch();
             loop {
                 let index = next.fetch_add(1, Ordering::Relaxed);
                 let Some(job) = jobs.get(index) else { return };
