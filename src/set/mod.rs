@@ -7,6 +7,7 @@ mod folder_error;
 mod form;
 mod form_book;
 mod grids;
+mod job;
 mod members;
 mod page_counts;
 mod part;

@@ -3,7 +3,6 @@
 
 use std::{
     collections::BTreeMap,
-    ops::Range,
     sync::{
         Mutex, PoisonError,
         atomic::{AtomicUsize, Ordering},
@@ -12,6 +11,7 @@ use std::{
 
 use super::{
     FolderError, Member, Order, Readings, SetPlan,
+    job::{Job, spread},
     page_counts::PageCounts,
     volumes::{Count, VOLUME, stacks, volumes},
 };
@@ -49,39 +49,6 @@ pub enum PrintingError {
     /// The disk refused it.
     #[error(transparent)]
     Disk(#[from] FolderError),
-}
-
-/// A document to print; leaves of members by their places.
-enum Job {
-    Worksheets(String, Vec<usize>),
-    Keys(String, Vec<usize>),
-    /// The key that the holders of a version share.
-    SharedKeys(String, Vec<usize>),
-    /// A grid of some students, in its order.
-    Grid(String, Range<usize>),
-    VersionGrid,
-    Teacher,
-    /// The sheet on top of a stack of some students.
-    Cover(String, Range<usize>),
-}
-
-impl Job {
-    /// The sheets and keys in it.
-    fn leaves(&self) -> usize {
-        match self {
-            Self::Worksheets(_, places) | Self::Keys(_, places) | Self::SharedKeys(_, places) => places.len(),
-            Self::Grid(..) | Self::VersionGrid | Self::Teacher | Self::Cover(..) => 0,
-        }
-    }
-
-    fn file(&self) -> String {
-        match self {
-            Self::Worksheets(file, _) | Self::Keys(file, _) | Self::SharedKeys(file, _) => file.clone(),
-            Self::Grid(file, _) | Self::Cover(file, _) => file.clone(),
-            Self::VersionGrid => "grid-by-version.pdf".to_owned(),
-            Self::Teacher => "teacher.pdf".to_owned(),
-        }
-    }
 }
 
 /// A set at the press.
@@ -296,14 +263,6 @@ impl<'a> Print<'a> {
         let runs = self.plan.expected(self.members);
         let notes = compose::teacher(first, &self.plan.printed_class(), seed, &facts, &runs);
         self.documents.teacher(&notes, self.printing.paper)
-    }
-}
-
-/// Adds rare jobs evenly among others, the last at the end: grids take much memory, and no two of them should be set at a time.
-fn spread(jobs: &mut Vec<Job>, rare: Vec<Job>) {
-    let apart = jobs.len() / rare.len().max(1);
-    for (index, job) in rare.into_iter().enumerate() {
-        jobs.insert((index + 1) * apart + index, job);
     }
 }
 
