@@ -65,9 +65,8 @@ mod tests {
         (0..25).map(|at| vec![f64::from(at % 5) / 2.0 - 1.0, f64::from(at / 5) / 2.0 - 1.0]).collect()
     }
 
-    #[test]
-    fn a_parabola_is_found_again() {
-        let value = |place: &[f64]| 0.5 * place[0] - 2.0 * place[1] + 1.5 * place[1] * place[1];
+    /// A surface fitted to values on the grid gives them between its places as well.
+    fn is_found_again(value: impl Fn(&[f64]) -> f64) {
         let places = grid();
         let values: Vec<f64> = places.iter().map(|place| value(place)).collect();
         let surface = Surface::fit(&places, &values).expect("enough values");
@@ -76,14 +75,14 @@ mod tests {
     }
 
     #[test]
+    fn a_parabola_is_found_again() {
+        is_found_again(|place| 0.5 * place[0] - 2.0 * place[1] + 1.5 * place[1] * place[1]);
+    }
+
+    #[test]
     fn a_product_is_found_again_with_either_sign() {
         for sign in [-1.0, 1.0] {
-            let value = |place: &[f64]| sign * libm::exp(0.4 * place[0]) * libm::exp(0.3 * place[1]);
-            let places = grid();
-            let values: Vec<f64> = places.iter().map(|place| value(place)).collect();
-            let surface = Surface::fit(&places, &values).expect("enough values");
-            let place = [0.3, -0.7];
-            assert!((surface.at(&place) - value(&place)).abs() < 1e-5, "{}", surface.at(&place));
+            is_found_again(|place| sign * libm::exp(0.4 * place[0]) * libm::exp(0.3 * place[1]));
         }
     }
 
