@@ -12,7 +12,7 @@ use crate::{
     class::{self, Roster},
     experiment::Experiment,
     language::Language,
-    press::{Binding, Fonts, Press, Sides, Standards},
+    press::{Binding, Fonts, Sides, Standards},
     report::{Place, Problem, Problems, nearest},
     set::{self, Draft, Folder, Order, Print, Printing, PrintingError, Readings, SetError, SetPlan},
 };
@@ -128,7 +128,6 @@ fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Fold
     };
     let pages = print.run(keep).map_err(refused)?;
     drop(progress);
-    Press::forget();
     let keep = |name: &str, bytes: &[u8]| folder.write(name, bytes).map_err(|error| Stop::from(error.problem()));
     keep("keys.txt", print.text_keys().as_bytes())?;
     let own = |error: rust_xlsxwriter::XlsxError| Stop::Own(error.to_string());

@@ -81,13 +81,14 @@ pub fn holds(node: &Node, values: &dyn Values) -> Result<bool, EvaluationError> 
     Ok(evaluate(node, values)?.data().iter().all(|&number| number == 1.0))
 }
 
-/// By how much a condition holds, in SI: below zero where it does not; for columns, in the row where it holds least.
+/// By how much the sides of a condition differ, in SI: above zero where it holds, below where it does not; for columns, in the row
+/// where it holds least, and no number where a row has none.
 ///
 /// # Errors
-/// As [`evaluate`].
+/// As [`evaluate`], or if it compares nothing.
 pub fn margin(condition: &Node, values: &dyn Values) -> Result<f64, EvaluationError> {
     let NodeKind::Compare(relation, left, right) = &condition.kind else {
-        return Ok(if holds(condition, values)? { 0.0 } else { f64::NEG_INFINITY });
+        return Err(EvaluationError::new("nothing is compared"));
     };
     let (left, right) = (part(left, values)?, part(right, values)?);
     let ahead = match relation {
@@ -95,7 +96,8 @@ pub fn margin(condition: &Node, values: &dyn Values) -> Result<f64, EvaluationEr
         Relation::Less | Relation::AtMost => left.join(&right, |a, b| b - a),
     };
     let ahead = ahead.ok_or_else(|| EvaluationError::new("two columns have unlike numbers of rows"))?;
-    Ok(ahead.data().iter().copied().fold(f64::INFINITY, f64::min))
+    let least = |least: f64, row: f64| if row < least || row.is_nan() { row } else { least };
+    Ok(ahead.data().iter().copied().fold(f64::INFINITY, least))
 }
 
 fn call(function: &Function, arguments: &[Cow<'_, Value>]) -> Result<Value, EvaluationError> {

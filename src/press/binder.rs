@@ -8,7 +8,6 @@ use typst_layout::PagedDocument;
 use super::{
     Binding, Leaf, Press, PressError, Script,
     compile::compile,
-    print::KEPT,
     stamp::{Stamps, Unstampable},
     volume::Volume,
     world::Shelf,
@@ -16,8 +15,11 @@ use super::{
 
 /// Leaves after which Typst's cache is looked through.
 const EVICT_EVERY: usize = 10;
+/// How many such looks an entry survives that nobody used: large print and other languages come once in a while.
+pub(super) const KEPT: usize = 2;
 /// A source of so many bytes, such as a long table, fills the cache alone.
 pub(super) const LONG: usize = 50_000;
+
 /// A leaf with its pages set, but for their digits and numbers.
 pub(super) struct SetLeaf {
     /// Its source, should its pages not take stamps.

@@ -13,7 +13,7 @@ use typst_render::RenderOptions;
 
 use super::{
     Binding, Fonts, Leaf, PdfJob, PressError, Printed, Work,
-    binder::{Binder, LONG, SetLeaf},
+    binder::{Binder, KEPT, LONG, SetLeaf},
     compile::compile,
     figures::{self, Figures},
     pdf::export,
@@ -21,10 +21,9 @@ use super::{
 };
 
 const STACK_BYTES: usize = 32 << 20;
-/// How many such looks an entry survives that nobody used: large print and other languages come once in a while.
-pub(super) const KEPT: usize = 2;
 /// Points in an inch.
 const POINTS: f64 = 72.0;
+
 /// Sets pages.
 #[derive(Debug, Clone, Copy)]
 pub struct Press<'f> {
@@ -43,11 +42,6 @@ impl<'f> Press<'f> {
     /// A press with the fonts of the program; these and the templates are shared by all.
     pub fn new() -> Self {
         Self::with(Fonts::shipped())
-    }
-
-    /// Empties Typst's cache, for whoever needs the memory for something else.
-    pub fn forget() {
-        comemo::evict(0);
     }
 
     /// A press with other fonts.
@@ -147,19 +141,16 @@ impl<'f> Press<'f> {
     /// of late stays, for the next volume and for those that other threads are at.
     fn set(&self, work: Work) -> Result<(PagedDocument, Vec<usize>), PressError> {
         let mut shelf = Shelf::default();
-        match work {
+        // A long document alone, such as a cover, shares nothing with others.
+        let kept = if matches!(&work, Work::Alone(script) if script.main.len() > LONG) { 0 } else { KEPT };
+        let result = match work {
             Work::Alone(script) => {
-                let long = script.main.len() > LONG;
-                let result = compile(script.plain(), &mut shelf, self.fonts).map(|document| (document, Vec::new()));
-                comemo::evict(if long { 0 } else { KEPT });
-                result
+                compile(script.plain(), &mut shelf, self.fonts).map(|document| (document, Vec::new()))
             }
-            Work::Volume(leaves, binding) => {
-                let result = self.bind(leaves, binding, &mut shelf);
-                comemo::evict(KEPT);
-                result
-            }
-        }
+            Work::Volume(leaves, binding) => self.bind(leaves, binding, &mut shelf),
+        };
+        comemo::evict(kept);
+        result
     }
 
     /// Sets leaves one by one. What the next leaf may share with the last ones stays in Typst's cache.

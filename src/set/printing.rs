@@ -147,9 +147,11 @@ impl<'a> Print<'a> {
         jobs
     }
 
-    /// Threads for one volume of sheets: where there is only one, all cores would wait for it but the one that sets the keys.
+    /// Threads for one volume of sheets: where there is only one, other cores would wait for it. Keys take one of them about as
+    /// long, if each student has one.
     fn hands(&self) -> usize {
-        if self.members.len() > VOLUME || self.printing.split { 1 } else { (cores() - 1).max(1) }
+        let others = usize::from(!self.shares_keys());
+        if self.members.len() > VOLUME || self.printing.split { 1 } else { (cores() - others).max(1) }
     }
 
     /// Whether students share keys.
@@ -167,10 +169,18 @@ impl<'a> Print<'a> {
         keys.into_values().collect()
     }
 
-    /// What the press is given for each document but the covers, with its file's name: for measuring what setting alone costs.
-    pub fn works(&self) -> impl Iterator<Item = Result<(String, Work), PressError>> + '_ {
-        let jobs = self.jobs().into_iter();
-        jobs.filter_map(|job| Some(self.work(&job, None)?.map(|work| (job.file(), work))))
+    /// What the press is given for each document whose file is `wanted`, one after the other: for measuring what setting alone
+    /// costs. Covers need the pages of all sheets.
+    ///
+    /// # Errors
+    /// If a template can't be filled in.
+    pub fn works<'w>(
+        &'w self,
+        pages: Option<&'w [usize]>,
+        wanted: impl Fn(&str) -> bool + 'w,
+    ) -> impl Iterator<Item = Result<(String, Work), PressError>> + 'w {
+        let jobs = self.jobs().into_iter().filter(move |job| wanted(&job.file()));
+        jobs.filter_map(move |job| Some(self.work(&job, pages)?.map(|work| (job.file(), work))))
     }
 
     /// A printed job; nothing for a cover whose sheets will not be printed.

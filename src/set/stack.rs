@@ -4,23 +4,14 @@ use std::{collections::BTreeSet, ops::Range};
 
 use super::{
     Print,
-    volumes::{Count, stacks, volumes},
+    volumes::{Count, volumes},
 };
 use crate::{
     compose::{self, Stack, Stacked},
-    press::{PressError, Sides, Work},
+    press::{PressError, Sides},
 };
 
 impl Print<'_> {
-    /// What the press is given for each cover, with its file's name.
-    pub fn cover_works<'p>(
-        &'p self,
-        pages: &'p [usize],
-    ) -> impl Iterator<Item = (String, Result<Work, PressError>)> + 'p {
-        let stacks = stacks("cover", self.members.len()).into_iter();
-        stacks.map(|(file, range)| (file, self.cover(&range, pages).map(Work::from)))
-    }
-
     /// The source of a cover.
     pub(super) fn cover(&self, range: &Range<usize>, pages: &[usize]) -> Result<String, PressError> {
         let all: Vec<usize> = (0..self.members.len()).collect();

@@ -18,7 +18,7 @@ use labquire::{
     class::{Roster, Student},
     experiment::{self, catalogue},
     language::Language,
-    press::{PdfJob, Press, Printed, Work},
+    press::{PdfJob, Press, PressError, Printed, Work},
     set::{Print, Printing, SetPlan},
 };
 use tempfile::TempDir;
@@ -225,23 +225,21 @@ fn floor(students: usize, stamping: bool) -> Floor {
     let print = Print::new(&plan, &members, Printing::default()).expect("templates");
     let press = if stamping { Press::new() } else { Press::new().outright() };
     let is_leaf = |name: &str| name.starts_with("worksheets") || name.starts_with("keys");
-    let works = || print.works().map(|work| work.expect("a source"));
-    let mut pages = Vec::new();
-    let leaves = set(press, works().filter(|(name, _)| is_leaf(name)), &mut pages);
-    let others = set(press, works().filter(|(name, _)| !is_leaf(name)), &mut Vec::new());
-    let covers: Vec<(String, Work)> =
-        print.cover_works(&pages).map(|(name, work)| (name, work.expect("a source"))).collect();
-    let covers = set(press, covers.into_iter(), &mut Vec::new());
-    Floor { drawing, whole: leaves + others + covers, leaves }
+    let (leaves, pages) = set(press, print.works(None, is_leaf));
+    let (others, _) = set(press, print.works(Some(&pages), |name| !is_leaf(name)));
+    Floor { drawing, whole: leaves + others, leaves }
 }
 
-/// CPU time of setting and exporting, as many documents at a time as there are cores; gives the pages of each sheet.
-fn set(press: Press<'_>, works: impl Iterator<Item = (String, Work)>, pages: &mut Vec<usize>) -> f64 {
+/// CPU time of setting and exporting, as many documents at a time as there are cores, and the pages of each sheet among them.
+fn set(press: Press<'_>, works: impl Iterator<Item = Result<(String, Work), PressError>>) -> (f64, Vec<usize>) {
     let cores = std::thread::available_parallelism().map_or(1, usize::from);
-    let mut works = works.peekable();
-    let mut sum = 0.0;
-    while works.peek().is_some() {
+    let mut works = works.map(|work| work.expect("a source"));
+    let (mut sum, mut pages) = (0.0, Vec::new());
+    loop {
         let batch: Vec<(String, Work)> = works.by_ref().take(cores).collect();
+        if batch.is_empty() {
+            return (sum, pages);
+        }
         let before = spent();
         let printed: Vec<(String, Printed)> = std::thread::scope(|scope| {
             let pressed = |(name, work)| (name, press.pdf(work, &PdfJob::default()).expect("printed"));
@@ -253,7 +251,6 @@ fn set(press: Press<'_>, works: impl Iterator<Item = (String, Work)>, pages: &mu
             printed.into_iter().filter(|(name, _)| name.starts_with("worksheets")).flat_map(|(_, one)| one.leaves),
         );
     }
-    sum
 }
 
 fn spent() -> f64 {

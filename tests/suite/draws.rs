@@ -58,6 +58,12 @@ fn ranges_reach_both_ends_and_stay_on_their_grid() {
     let drawn: std::collections::BTreeSet<String> =
         (0..500).map(|id| format!("{:.2}", range.draw(&seed("s", &id.to_string()), "d"))).collect();
     assert_eq!(drawn.into_iter().collect::<Vec<_>>(), ["0.30", "0.32", "0.34", "0.36", "0.38", "0.40"]);
+    let one = seed("s", "1");
+    assert_eq!(range.value(range.index(&one, "d")), range.draw(&one, "d"));
+    assert_eq!([0, 5].map(|index| range.along(index)), [-1.0, 1.0]);
+    assert!((range.along(2) + 0.2).abs() < 1e-12);
+    let only = Range::new(0.3, 0.3, 0.02, 2).expect("a range");
+    assert_eq!((only.count, only.along(0)), (1, -1.0));
     assert!(Range::new(0.0, 1.0, 0.3, 1).is_err());
     assert!(Range::new(1.0, 0.0, 0.1, 1).is_err());
     assert!(Range::new(0.0, 1.0, 0.0, 1).is_err());

@@ -151,3 +151,34 @@ fn many_draws_are_computed_at_once() {
     let node = formula::parse("mean(y) + 2 * (last(y) - first(y))").expect("a formula");
     assert_eq!(formula::evaluate(&node, &draws).expect("a value").data(), &[6.0, 60.0]);
 }
+
+/// By hand: 59.6 - 18.6 - 20, 150 g - 164 g, 18.6 - 20 in the first row.
+#[test]
+fn a_condition_tells_by_how_much_it_holds() {
+    let names = Names::new();
+    let margin = |text: &str| {
+        let node = formula::parse(text).expect(text);
+        let margin = formula::margin(&node, &names).expect(text);
+        assert_eq!(formula::holds(&node, &names).expect(text), margin > 0.0, "{text}");
+        margin
+    };
+    assert_near(margin("last(T) - first(T) >= 20 K"), 21.0, 1e-12, "above");
+    assert_near(margin("m < 150 g"), -0.014, 1e-12, "below");
+    assert_near(margin("T >= 20 °C"), -1.4, 1e-12, "the row where it holds least");
+    let bare = formula::parse("last(T) - first(T)").expect("a formula");
+    assert!(formula::margin(&bare, &names).is_err());
+}
+
+#[test]
+fn a_row_without_a_number_leaves_a_condition_without_a_margin() {
+    struct Column(Value);
+    impl Values for Column {
+        fn value_of(&self, _: &str) -> Option<&Value> {
+            Some(&self.0)
+        }
+    }
+    let column = Column(Value::column(vec![3.0, f64::NAN, 2.0]));
+    let node = formula::parse("y > 1").expect("a condition");
+    assert!(!formula::holds(&node, &column).expect("a value"));
+    assert!(formula::margin(&node, &column).expect("a value").is_nan());
+}

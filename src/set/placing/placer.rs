@@ -33,13 +33,14 @@ const FULL: u32 = 2;
 /// What a draw is good for.
 enum Judged {
     /// It is apart from all that are taken.
-    Apart(Box<Variant>, Vec<Arc<Key>>),
+    Apart(Arc<Variant>, Vec<Arc<Key>>),
     /// It meets the conditions, but copied answers would earn too much, or a task has no answer.
     Near,
     /// It does not meet the conditions.
     TurnedDown,
 }
 
+/// Gives out draws, one ticket after the other.
 pub(super) struct Placer<'a> {
     experiment: &'a Experiment,
     seed: &'a str,
@@ -47,7 +48,7 @@ pub(super) struct Placer<'a> {
     /// Sheets that are given out, by edition.
     taken: Vec<(Edition, Expected)>,
     /// For each edition: tickets in a row that found no room.
-    failed: [u32; 3],
+    failed: [u32; Edition::ALL.len()],
     /// What to expect of draws, once somebody needs more than the first.
     guess: OnceLock<Option<Guess>>,
 }
@@ -55,7 +56,7 @@ pub(super) struct Placer<'a> {
 impl<'a> Placer<'a> {
     /// A placer that has given out nothing.
     pub(super) fn new(experiment: &'a Experiment, seed: &'a str, limit: CopyLimit) -> Self {
-        Self { experiment, seed, limit, taken: Vec::new(), failed: [0; 3], guess: OnceLock::new() }
+        Self { experiment, seed, limit, taken: Vec::new(), failed: [0; Edition::ALL.len()], guess: OnceLock::new() }
     }
 
     /// Gives a ticket the first of its draws that is apart, or else the first.
@@ -83,10 +84,17 @@ impl<'a> Placer<'a> {
     }
 
     /// The first draw, near to others or not.
+    ///
+    /// # Errors
+    /// A [`SetError`] where it can't be keyed.
     pub(super) fn first(&self, ticket: &Ticket, first: Variant) -> Result<Placed, SetError> {
         Ok(Placed { keys: self.keys(ticket, &first)?, variant: Arc::new(first), redrawn: 0, apart: false })
     }
 
+    /// What the ticket holds already.
+    ///
+    /// # Errors
+    /// A [`SetError`] where it can't be keyed.
     pub(super) fn keep(&mut self, ticket: &Ticket, held: &Held) -> Result<Placed, SetError> {
         let keys = self.keys(ticket, &held.variant)?;
         self.take(ticket, &keys);
@@ -108,9 +116,7 @@ impl<'a> Placer<'a> {
         let mut redrawn = 0;
         for judged in std::iter::once_with(|| self.judge(ticket, first.clone())).chain(later) {
             match judged {
-                Judged::Apart(variant, keys) => {
-                    return Some(Placed { variant: Arc::from(variant), keys, redrawn, apart: true });
-                }
+                Judged::Apart(variant, keys) => return Some(Placed { variant, keys, redrawn, apart: true }),
                 Judged::Near => redrawn += 1,
                 Judged::TurnedDown => {}
             }
@@ -147,7 +153,7 @@ impl<'a> Placer<'a> {
         let Ok(keys) = self.keys(ticket, &variant) else { return Judged::Near };
         let mut sheets = ticket.sheets.iter().zip(&keys);
         if sheets.all(|((edition, _), key)| self.gains_little(*edition, key)) {
-            Judged::Apart(Box::new(variant), keys)
+            Judged::Apart(Arc::new(variant), keys)
         } else {
             Judged::Near
         }
