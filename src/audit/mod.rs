@@ -18,7 +18,7 @@ use crate::{
     class::Edition,
     copying::Expected,
     graph::GraphPaper,
-    set::{Draft, Member, SetPlan},
+    set::{Draft, Member, Own, SetPlan},
 };
 
 /// What is found out about a set.
@@ -123,17 +123,18 @@ fn different<'a, 'm>(plan: &SetPlan<'_>, edition: Edition, members: &'m [Member<
 impl EditionAudit {
     fn of(plan: &SetPlan<'_>, edition: Edition, members: &[&Member<'_>]) -> Self {
         let experiment = plan.experiment;
-        let expected: Vec<Expected> =
-            members.iter().map(|member| Expected::of(experiment, edition, &member.key)).collect();
+        let owns: Vec<Own> = members.iter().map(|member| member.own()).collect();
+        let expected: Vec<Expected> = owns.iter().map(|own| Expected::of(experiment, edition, &own.key)).collect();
         let name = |member: &&Member<'_>| {
             plan.versions.map_or_else(|| member.student.id.clone(), |_| member.version.to_string())
         };
         let pairs = Pairs::of(&expected, plan.limit, experiment);
         let looked: Vec<Measured<'_>> = members
             .iter()
-            .map(|member| Measured {
-                variant: &member.variant,
-                key: &member.key,
+            .zip(&owns)
+            .map(|(member, own)| Measured {
+                variant: &own.variant,
+                key: &own.key,
                 paper: GraphPaper::of(member.student.large),
             })
             .collect();
@@ -142,7 +143,7 @@ impl EditionAudit {
             expected.first().map(|first| first.numbers.iter().map(|number| number.task).collect()).unwrap_or_default();
         let tasks = numeric.iter().zip(&pairs.shared_by_task).zip(measures).map(|((&index, &shared), measures)| {
             let task = &experiment.definition.tasks[index];
-            let numbers: Vec<_> = members.iter().filter_map(|member| member.key.number(index)).collect();
+            let numbers: Vec<_> = owns.iter().filter_map(|own| own.key.number(index)).collect();
             TaskAudit {
                 id: task.id.clone(),
                 symbol: measure::plan_of(experiment, index).map(|plan| plan.symbol.plain()).unwrap_or_default(),

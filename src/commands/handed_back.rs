@@ -20,7 +20,7 @@ pub(super) fn feedback(plan: &SetPlan<'_>, marked: Marked<'_>, paper: Paper) -> 
         let (own, sheet) = (&marked.members[student.student], &marked.members[student.sheet]);
         let labels =
             compose::Labels { student: plan.labels(own).student, large: own.student.large, ..plan.labels(sheet) };
-        let page = compose::feedback(&plan.facts(sheet, own.language), labels, student);
+        let page = compose::feedback(&plan.facts(&sheet.own(), own.language), labels, student);
         documents.feedback(title, &page, paper)
     };
     let volumes: Vec<_> = marked.marking.students.chunks(VOLUME).collect();

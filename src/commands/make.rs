@@ -14,7 +14,7 @@ use crate::{
     language::Language,
     press::{Binding, Fonts, Sides, Standards},
     report::{Place, Problem, Problems, nearest},
-    set::{self, Draft, Folder, Order, Print, Printing, PrintingError, Readings, SetError, SetPlan},
+    set::{self, Draft, Folder, FolderError, Order, Print, Printing, PrintingError, Readings, SetError, SetPlan},
 };
 
 pub(super) fn run(args: &args::Make, language: &'static Language, console: &mut Console<'_>) -> Result<(), Stop> {
@@ -129,7 +129,8 @@ fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Fold
     let pages = print.run(keep).map_err(refused)?;
     drop(progress);
     let keep = |name: &str, bytes: &[u8]| folder.write(name, bytes).map_err(|error| Stop::from(error.problem()));
-    keep("keys.txt", print.text_keys().as_bytes())?;
+    let filled = |result: Result<(), FolderError>| result.map_err(|error| Stop::from(error.problem()));
+    filled(folder.fill("keys.txt", |out| print.text_keys(out)))?;
     let own = |error: rust_xlsxwriter::XlsxError| Stop::Own(error.to_string());
     if plan.readings == Readings::Blank {
         keep("readings-form.csv", &set::readings_csv(plan))?;
@@ -138,6 +139,5 @@ fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Fold
         keep("answers.csv", &set::answers_csv(plan, members))?;
         keep("answers.xlsx", &set::answers_xlsx(plan, members).map_err(own)?)?;
     }
-    let recorded = folder.fill(set::RECORD, |out| set::record(plan, draft, &pages, out));
-    recorded.map_err(|error| Stop::from(error.problem()))
+    filled(folder.fill(set::RECORD, |out| set::record(plan, draft, &pages, out)))
 }

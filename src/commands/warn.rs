@@ -3,7 +3,6 @@
 use std::collections::HashMap;
 
 use crate::{
-    key::Answer,
     report::{Problem, Problems},
     set::{Crowd, Draft, Member, SetPlan},
 };
@@ -55,17 +54,19 @@ pub(super) fn changed(
     members: &[Member<'_>],
     printed: &HashMap<String, HashMap<String, String>>,
 ) -> Problems {
+    let mut changed: Vec<Vec<&str>> = vec![Vec::new(); plan.experiment.tasks.len()];
+    for member in members {
+        let Some(before) = printed.get(&member.student.id) else { continue };
+        let own = member.own();
+        for (index, task) in plan.experiment.tasks.iter().enumerate() {
+            let texts = before.get(&task.id).zip(own.key.number(index).map(|number| number.text.as_str()));
+            if texts.is_some_and(|(before, now)| before.split(' ').next() != Some(now)) {
+                changed[index].push(&member.student.id);
+            }
+        }
+    }
     let mut problems = Problems::new();
-    for (index, task) in plan.experiment.tasks.iter().enumerate() {
-        let differs = |member: &&Member<'_>| {
-            let before = printed.get(&member.student.id).and_then(|answers| answers.get(&task.id));
-            let now = match &member.key.answers[index] {
-                Answer::Number(number) => Some(&number.text),
-                Answer::Column(_) | Answer::Ticks | Answer::Open(_) => None,
-            };
-            before.zip(now).is_some_and(|(before, now)| before.split(' ').next() != Some(now))
-        };
-        let students: Vec<&str> = members.iter().filter(differs).map(|member| member.student.id.as_str()).collect();
+    for (task, students) in plan.experiment.tasks.iter().zip(changed) {
         if !students.is_empty() {
             let message =
                 format!("task `{}` has another answer than in the printed key of {}", task.id, students.join(", "));

@@ -1,6 +1,6 @@
 //! The teacher's notes. In: the experiment and all students' facts. Out: sections. It must word nothing of its own.
 
-use super::{Facts, expected::expected, prose::prose, sheet};
+use super::{Facts, Span, expected::expected, prose::prose, sheet};
 use crate::{
     experiment::{Text, plan::TaskBody},
     sheet::{Passage, Run, Section, Teacher},
@@ -13,13 +13,13 @@ struct SetFacts<'a> {
     class: &'a str,
     /// The seed.
     seed: &'a str,
-    /// All students' facts, in any language.
-    members: &'a [Facts<'a>],
+    /// By task: its answers in the set.
+    answers: &'a [Span],
 }
 
 /// The notes, in the language of `facts`; `runs` are exact values of runs drawn like the students'.
-pub fn teacher(facts: &Facts<'_>, class: &str, seed: &str, members: &[Facts<'_>], runs: &[Known]) -> Teacher {
-    let set = SetFacts { class, seed, members };
+pub fn teacher(facts: &Facts<'_>, class: &str, seed: &str, answers: &[Span], runs: &[Known]) -> Teacher {
+    let set = SetFacts { class, seed, answers };
     let definition = &facts.experiment.definition;
     let language = facts.language;
     let code = language.code.as_str();
@@ -75,11 +75,9 @@ fn values(facts: &Facts<'_>, set: &SetFacts<'_>) -> Passage {
     let language = facts.language;
     let rows = facts.experiment.tasks.iter().enumerate().filter_map(|(index, task)| {
         let TaskBody::Number(plan) = &task.body else { return None };
-        let mut numbers: Vec<_> = set.members.iter().filter_map(|member| member.key.number(index)).collect();
-        numbers.sort_by(|a, b| a.value.total_cmp(&b.value));
-        let (low, high) = (numbers.first()?, numbers.last()?);
+        let [low, high] = set.answers.get(index)?.ends()?;
         let text = |plain: &str| language.notation.number(plain);
-        Some(vec![plan.symbol.plain(), text(&low.text), text(&high.text), plan.unit.print()])
+        Some(vec![plan.symbol.plain(), text(low), text(high), plan.unit.print()])
     });
     let head = |key: &str| vec![Run::from(language.word(key))];
     Passage::Table { heads: vec![head("quantity"), head("least"), head("most"), head("unit")], rows: rows.collect() }

@@ -1,10 +1,12 @@
 //! What a part of a formula is: dimension, temperature or not, number or column.
 //! In: nothing but units. Out: types that can be compared. It must hold no values.
 
+use serde::{Deserialize, Serialize};
+
 use crate::quantity::{Dimension, Kind};
 
 /// Whether a value is one number or a column of readings.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Shape {
     /// One number.
     Scalar,

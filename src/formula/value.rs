@@ -1,6 +1,7 @@
 //! Values of a formula in SI: a number or a column, for one set of readings or for many draws at once.
 //! In: numbers. Out: numbers. It must know no units.
 
+use serde::{Deserialize, Serialize};
 use smallvec::{SmallVec, smallvec};
 
 use super::Shape;
@@ -8,13 +9,28 @@ use super::Shape;
 /// One number or a column, in SI units, repeated over `lanes` draws.
 ///
 /// Lane after lane, each with all its rows: `data[lane * rows + row]`.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Value {
     shape: Shape,
     rows: usize,
     lanes: usize,
     /// Most values are one number, which needs no memory of its own.
+    #[serde(with = "numbers")]
     data: SmallVec<[f64; 1]>,
+}
+
+/// The numbers of a value as they are stored away.
+mod numbers {
+    use serde::{Deserialize, Deserializer, Serialize, Serializer};
+    use smallvec::SmallVec;
+
+    pub(super) fn serialize<S: Serializer>(own: &SmallVec<[f64; 1]>, to: S) -> Result<S::Ok, S::Error> {
+        own.as_slice().serialize(to)
+    }
+
+    pub(super) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<SmallVec<[f64; 1]>, D::Error> {
+        Vec::deserialize(from).map(SmallVec::from_vec)
+    }
 }
 
 impl Value {

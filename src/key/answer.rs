@@ -1,11 +1,13 @@
 //! An answer. In: a computed value. Out: its printed form and the range that earns the accuracy mark.
 //! It must not know how the value was computed.
 
+use serde::{Deserialize, Serialize};
+
 use super::{Budget, Gap, Slip};
 use crate::quantity::{Unit, rounding::Rounded};
 
 /// The answer to a task.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub enum Answer {
     /// A number.
     Number(Box<Number>),
@@ -18,7 +20,7 @@ pub enum Answer {
 }
 
 /// A computed number.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Number {
     /// Full precision, in `unit`.
     pub value: f64,
@@ -35,7 +37,7 @@ pub struct Number {
 }
 
 /// A cell of a computed column.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Cell {
     /// Full precision, in the column's unit.
     pub value: f64,

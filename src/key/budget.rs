@@ -1,9 +1,11 @@
 //! Where an accepted range comes from. In: nothing but results. Out: data to show. It must decide nothing.
 
+use serde::{Deserialize, Serialize};
+
 use crate::{experiment::definition::Answered, uncertainty::Method};
 
 /// The uncertainty budget of an answer.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Budget {
     /// How the task is answered.
     pub how: Answered,
@@ -22,7 +24,7 @@ pub struct Budget {
 }
 
 /// What decided an end of a range.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Bound {
     /// Roundings at their worst.
     Rounding,
@@ -35,7 +37,7 @@ pub enum Bound {
 }
 
 /// A cause with what it contributes.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Contribution {
     /// The cause.
     pub cause: Cause,
@@ -46,7 +48,7 @@ pub struct Contribution {
 }
 
 /// What an answer may be off by.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Cause {
     /// The student's rounding of the answer to this task.
     Rounding(usize),

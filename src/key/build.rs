@@ -1,6 +1,8 @@
 //! The key of one student. In: an experiment and printed data. Out: an answer for every task, in the file's order.
 //! It must not print anything for a reader.
 
+use serde::{Deserialize, Serialize};
+
 use super::{
     Answer, Budget, Cause, Cell, Gap, Number, gap,
     ledger::Ledger,
@@ -23,7 +25,7 @@ use crate::{
 };
 
 /// The answers of one student.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Key {
     /// An answer for each task of the experiment, whatever the student's edition.
     pub answers: Vec<Answer>,

@@ -1,6 +1,8 @@
 //! Why a real run does not answer a task. In: a formula and what was read. Out: the reason, or nothing. It must not excuse a fault
 //! of the program: drawn readings always answer.
 
+use serde::{Deserialize, Serialize};
+
 use super::Number;
 use crate::{
     experiment::{Experiment, plan::TaskBody},
@@ -16,7 +18,7 @@ const NEAR_LIMIT: f64 = 0.8;
 const LEAST_SIGNAL: f64 = 3.0;
 
 /// Why a run does not answer a task.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub enum Gap {
     /// Nothing has been read yet.
     Blank,

@@ -1,11 +1,13 @@
 //! Likely slips. In: their formulas and the right answer. Out: the numbers they give, and whether a range would take them.
 //! It must not move a range.
 
+use serde::{Deserialize, Serialize};
+
 use super::range::Range;
 use crate::{experiment::plan::NumberPlan, formula, variant::Known};
 
 /// What a slip gives.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Slip {
     /// Which slip.
     pub kind: SlipKind,
@@ -20,7 +22,7 @@ pub struct Slip {
 }
 
 /// Which slip.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum SlipKind {
     /// The slip at this place of the task's list.
     Listed(usize),

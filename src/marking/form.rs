@@ -12,7 +12,7 @@ use crate::{
     },
     language::Language,
     report::{Place, Problem, Problems, nearest},
-    set::Member,
+    set::{Member, Own},
     table::{self, Cell, CellKind, Purpose, Row},
 };
 
@@ -174,9 +174,12 @@ impl Reader<'_> {
         self.seen.insert(student, id.place.clone());
         let sheet = self.sheet(row, student);
         let experiment = self.experiment;
-        let entries = experiment.tasks.iter().enumerate().map(|(index, task)| self.entry(row, sheet, index, task));
+        let own = self.members[sheet].own();
+        let edition = self.members[sheet].edition;
+        let tasks = experiment.tasks.iter().enumerate();
+        let entries = tasks.map(|(index, task)| self.entry(row, own.asks(experiment, edition, index), index, task));
         let entries: Vec<Entry> = entries.collect();
-        let fixed = self.fixed(row, sheet);
+        let fixed = self.fixed(row, sheet, &own);
         Some(FilledRow { student, sheet, entries, fixed })
     }
 
@@ -204,8 +207,7 @@ impl Reader<'_> {
         }
     }
 
-    fn entry(&mut self, row: &Row, sheet: usize, index: usize, task: &TaskPlan) -> Entry {
-        let asked = self.members[sheet].asks(self.experiment, index);
+    fn entry(&mut self, row: &Row, asked: bool, index: usize, task: &TaskPlan) -> Entry {
         let Some(cell) = self.cell(row, &task.id).cloned() else {
             return if asked { Entry::Blank } else { Entry::Outside };
         };
@@ -235,13 +237,13 @@ impl Reader<'_> {
     }
 
     /// A total set by hand.
-    fn fixed(&mut self, row: &Row, sheet: usize) -> Option<Override> {
+    fn fixed(&mut self, row: &Row, sheet: usize, own: &Own) -> Option<Override> {
         let cell = self.cell(row, OVERRIDE)?.clone();
         if entry::is_blank(&cell.text) {
             return None;
         }
         let reason = self.cell(row, REASON).map(|cell| cell.text.clone()).unwrap_or_default();
-        let most = self.members[sheet].key.marks_of(self.experiment, self.members[sheet].edition);
+        let most = own.key.marks_of(self.experiment, self.members[sheet].edition);
         match cell.text.parse::<u32>() {
             Ok(marks) if marks <= most => Some(Override { marks, reason }),
             _ => {

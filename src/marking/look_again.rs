@@ -17,7 +17,10 @@
 use serde::Serialize;
 
 use super::{MarkedStudent, Verdict, Why};
-use crate::{experiment::Experiment, set::Member};
+use crate::{
+    experiment::Experiment,
+    set::{Member, Own},
+};
 
 /// The level below which a student is listed.
 pub const LEVEL: f64 = 0.01;
@@ -55,10 +58,11 @@ struct Stray {
 pub(super) fn look_again(
     experiment: &Experiment,
     members: &[Member<'_>],
+    owns: &[Own],
     students: &[MarkedStudent],
 ) -> Vec<Resemblance> {
-    let sheets = different(members);
-    let strays: Vec<Vec<Stray>> = students.iter().map(|student| strays(members, student)).collect();
+    let sheets = different(members, owns);
+    let strays: Vec<Vec<Stray>> = students.iter().map(|student| strays(owns, student)).collect();
     let mut found: Vec<Resemblance> = (0..students.len())
         .filter_map(|place| {
             // What the class does, without the student in question.
@@ -68,7 +72,7 @@ pub(super) fn look_again(
                 .filter(|(other, _)| *other != place)
                 .flat_map(|(_, strays)| strays.iter().filter_map(|stray| logarithm(stray.value / stray.key)))
                 .collect();
-            nearest_sheet(experiment, members, &sheets, &students[place], &strays[place], &pool)
+            nearest_sheet(experiment, members, owns, &sheets, &students[place], &strays[place], &pool)
         })
         .collect();
     found.sort_by(|one, other| one.probability.total_cmp(&other.probability));
@@ -76,11 +80,11 @@ pub(super) fn look_again(
 }
 
 /// Places of the members whose sheets differ: the first of each edition and readings.
-fn different(members: &[Member<'_>]) -> Vec<usize> {
+fn different(members: &[Member<'_>], owns: &[Own]) -> Vec<usize> {
     let mut sheets: Vec<usize> = Vec::new();
     for (place, member) in members.iter().enumerate() {
         let same =
-            |&sheet: &usize| members[sheet].edition == member.edition && members[sheet].variant == member.variant;
+            |&sheet: &usize| members[sheet].edition == member.edition && owns[sheet].variant == owns[place].variant;
         if !sheets.iter().any(same) {
             sheets.push(place);
         }
@@ -88,12 +92,12 @@ fn different(members: &[Member<'_>]) -> Vec<usize> {
     sheets
 }
 
-fn strays(members: &[Member<'_>], student: &MarkedStudent) -> Vec<Stray> {
+fn strays(owns: &[Own], student: &MarkedStudent) -> Vec<Stray> {
     let attempts = student.attempts.iter().enumerate();
     attempts
         .filter_map(|(task, attempt)| {
             let attempt = attempt.as_ref().filter(|one| one.verdict == Verdict::Wrong && one.why == Why::Plain)?;
-            let key = members[student.sheet].key.number(task)?;
+            let key = owns[student.sheet].key.number(task)?;
             Some(Stray { task, value: attempt.value?, key: key.value })
         })
         .collect()
@@ -102,6 +106,7 @@ fn strays(members: &[Member<'_>], student: &MarkedStudent) -> Vec<Stray> {
 fn nearest_sheet(
     experiment: &Experiment,
     members: &[Member<'_>],
+    owns: &[Own],
     sheets: &[usize],
     student: &MarkedStudent,
     strays: &[Stray],
@@ -110,8 +115,8 @@ fn nearest_sheet(
     if strays.len() < LEAST {
         return None;
     }
-    let own = &members[student.sheet];
-    let sheets: Vec<usize> = sheets.iter().copied().filter(|&sheet| members[sheet].variant != own.variant).collect();
+    let own = &owns[student.sheet];
+    let sheets: Vec<usize> = sheets.iter().copied().filter(|&sheet| owns[sheet].variant != own.variant).collect();
     let compared = sheets.len() as f64;
     let held = sheets.into_iter().map(|sheet| {
         let mut tasks = Vec::new();
@@ -121,7 +126,7 @@ fn nearest_sheet(
             if !experiment.tasks[stray.task].editions.contains(&members[sheet].edition) {
                 continue;
             }
-            let Some(number) = members[sheet].key.number(stray.task) else { continue };
+            let Some(number) = owns[sheet].key.number(stray.task) else { continue };
             let (low, high) = (number.accept.0.value, number.accept.1.value);
             chances.push(chance(low / stray.key, high / stray.key, pool));
             if (low..=high).contains(&stray.value) {

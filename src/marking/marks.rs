@@ -8,8 +8,9 @@ use super::{
     own::{OwnWorld, typed},
 };
 use crate::{
+    class::Edition,
     experiment::{Experiment, plan::TaskBody},
-    set::Member,
+    set::{Member, Own},
 };
 
 /// All marks of a set.
@@ -74,23 +75,24 @@ impl MarkedStudent {
 
 /// Marks a form.
 pub fn mark(experiment: &Experiment, members: &[Member<'_>], form: &FilledForm) -> Marking {
-    let mut students: Vec<MarkedStudent> = form.rows.iter().map(|row| student(experiment, members, row)).collect();
+    let owns: Vec<Own> = members.iter().map(Member::own).collect();
+    let student = |row: &FilledRow| student(experiment, members[row.sheet].edition, &owns[row.sheet], row);
+    let mut students: Vec<MarkedStudent> = form.rows.iter().map(student).collect();
     students.sort_by_key(|student| student.student);
-    let look_again = look_again(experiment, members, &students);
+    let look_again = look_again(experiment, members, &owns, &students);
     Marking { students, look_again }
 }
 
-fn student(experiment: &Experiment, members: &[Member<'_>], row: &FilledRow) -> MarkedStudent {
-    let sheet = &members[row.sheet];
+fn student(experiment: &Experiment, edition: Edition, sheet: &Own, row: &FilledRow) -> MarkedStudent {
     let mut world = OwnWorld::new(experiment, &sheet.variant);
     let mut attempts = Vec::with_capacity(experiment.tasks.len());
     for (index, (task, entry)) in experiment.tasks.iter().zip(&row.entries).enumerate() {
         let definition = &experiment.definition.tasks[index];
-        let attempt = sheet.asks(experiment, index).then(|| match (&task.body, sheet.key.number(index)) {
+        let attempt = sheet.asks(experiment, edition, index).then(|| match (&task.body, sheet.key.number(index)) {
             (TaskBody::Number(plan), Some(key)) => {
                 let credit = definition.number.as_ref().and_then(|number| number.credit.clone()).unwrap_or_default();
                 let credit = credit.or(&experiment.definition.credit.clone().unwrap_or_default());
-                let judge = Judge { plan, key, edition: sheet.edition, marks: definition.marks, credit };
+                let judge = Judge { plan, key, edition, marks: definition.marks, credit };
                 judge.number(entry, &world)
             }
             _ => rubric(entry, definition.marks.total()),

@@ -54,10 +54,7 @@ pub fn variant(experiment: &Experiment, run: &MeasuredRun) -> (Variant, Problems
         });
     }
     let told = told(experiment, &run.told);
-    (
-        Variant { drawn: Vec::new(), told, table: even(Table { columns }), run: None, measured: true, attempt: 0 },
-        problems,
-    )
+    (Variant { drawn: Vec::new(), told, table: even(Table { columns }), measured: true, attempt: 0 }, problems)
 }
 
 /// What a sheet tells, in its order: quantities that were noted, and those that are the same for all.

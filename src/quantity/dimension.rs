@@ -7,6 +7,9 @@ use std::{
 };
 
 use num_rational::Ratio;
+use serde::{Deserialize, Serialize};
+
+use super::stored;
 
 /// An exact exponent.
 pub type Exponent = Ratio<i32>;
@@ -15,8 +18,8 @@ pub type Exponent = Ratio<i32>;
 const BASE: [&str; 7] = ["kg", "m", "s", "A", "K", "mol", "cd"];
 
 /// Exponents of mass, length, time, current, temperature, amount and luminous intensity.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub struct Dimension([Exponent; 7]);
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Dimension(#[serde(with = "stored::exponents")] [Exponent; 7]);
 
 impl Dimension {
     /// The dimension of a plain number.

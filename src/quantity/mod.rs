@@ -11,6 +11,7 @@ mod reading;
 pub mod rounding;
 mod separators;
 mod slip;
+mod stored;
 mod unit;
 mod unit_error;
 mod unit_text;

@@ -5,10 +5,12 @@
 //! first written with 15 significant digits, which every double carries, and those digits are rounded. What is no
 //! number (NaN, infinite) must never become one: it is written as such.
 
+use serde::{Deserialize, Serialize};
+
 use super::{digits::Digits, whole};
 
 /// A rounded number: plain decimal text and its value.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Rounded {
     /// The value of the text.
     pub value: f64,

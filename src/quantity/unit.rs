@@ -3,15 +3,17 @@
 
 use std::sync::Arc;
 
+use serde::{Deserialize, Serialize};
+
 use super::{
     Dimension, Exponent, UnitError, UnitFault,
     catalogue::{self, CELSIUS_ZERO},
     dimension::raised,
-    unit_text,
+    stored, unit_text,
 };
 
 /// A temperature on a scale, or anything else.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub enum Kind {
     /// Any quantity, a difference of temperatures among them.
     Plain,
@@ -20,16 +22,18 @@ pub enum Kind {
 }
 
 /// One symbol of a unit with its exponent.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub(crate) struct Factor {
     pub(crate) symbol: String,
+    #[serde(with = "stored::exponent")]
     pub(crate) exponent: Exponent,
 }
 
 /// A unit.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Unit {
     /// Shared: every printed number has a unit of its own.
+    #[serde(with = "stored::list")]
     factors: Arc<[Factor]>,
     dimension: Dimension,
     factor: f64,

@@ -1,8 +1,10 @@
 //! The table of readings. In: columns of printed readings. Out: rows and columns, as text and as values.
 //! It must not be changed once it is printed.
 
+use serde::{Deserialize, Serialize};
+
 /// A column as it is printed.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Column {
     /// The name that formulas use.
     pub id: String,
@@ -13,7 +15,7 @@ pub struct Column {
 }
 
 /// Columns of equal length.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct Table {
     /// The columns, the schedule's own first.
     pub columns: Vec<Column>,

@@ -10,15 +10,16 @@ use crate::{
     variant::{self, Known, Variant, readings_of},
 };
 
-/// Runs that a band is drawn from at least.
+/// Runs that a band is drawn from at least, and of a set's own at most: more would not change it.
 const RUNS: usize = 24;
+const MOST: usize = 400;
 
 impl SetPlan<'_> {
     /// The members' runs as no instrument shows them, and further ones where these are few.
     pub(super) fn expected(&self, members: &[Member<'_>]) -> Vec<Known> {
         let mut seen = BTreeSet::new();
         let own = members.iter().filter(|member| self.versions.is_none() || seen.insert(member.version));
-        let mut runs: Vec<Known> = own.filter_map(|member| self.exact(&member.variant)).collect();
+        let mut runs: Vec<Known> = own.take(MOST).filter_map(|member| self.exact(&member.own().variant)).collect();
         for number in runs.len()..RUNS {
             let drawn = variant::draw(self.experiment, self.seed, &format!("expected {number}"));
             runs.extend(drawn.ok().and_then(|variant| self.exact(&variant)));
@@ -30,7 +31,8 @@ impl SetPlan<'_> {
     fn exact(&self, variant: &Variant) -> Option<Known> {
         // Exact readings use no stream.
         let seed = Seed { set: self.seed, student: "", attempt: 0 };
-        let table = readings_of(self.experiment, variant.run.as_ref()?, &seed, true);
+        let run = (!variant.measured).then(|| variant::run_of(self.experiment, &variant.drawn))?.ok()?;
+        let table = readings_of(self.experiment, &run, &seed, true);
         key::answered(self.experiment, &Variant { table, ..variant.clone() }, "").ok()
     }
 }

@@ -20,7 +20,9 @@ pub fn answers_csv(plan: &SetPlan<'_>, members: &[Member<'_>]) -> Vec<u8> {
     for member in members {
         let name = plan.printed_name(member).unwrap_or_default();
         let tasks = plan.experiment.tasks.iter();
-        let cells = tasks.enumerate().map(|(index, _)| if member.asks(plan.experiment, index) { "" } else { LACKS });
+        let own = member.own();
+        let asks = |index| own.asks(plan.experiment, member.edition, index);
+        let cells = tasks.enumerate().map(|(index, _)| if asks(index) { "" } else { LACKS });
         let front = [member.student.id.as_str(), name].into_iter();
         let _ = writer.write_record(front.chain(cells).chain([member.code.as_str(), "", ""]));
     }

@@ -85,12 +85,12 @@ fn student(plan: &SetPlan<'_>, member: &Member<'_>, row: u32, sheet: &mut Worksh
         .set_align(FormatAlign::Center)
         .set_pattern(FormatPattern::LightUp)
         .set_foreground_color(Color::RGB(0x00A0_A0A0));
-    let tasks = &plan.experiment.tasks;
+    let (own, tasks) = (member.own(), &plan.experiment.tasks);
     let behind = FRONT + tasks.len() as u16;
     sheet.write_string(row, 0, &member.student.id)?;
     sheet.write_string(row, 1, plan.printed_name(member).unwrap_or_default())?;
     for (column, index) in (FRONT..).zip(0..tasks.len()) {
-        if member.asks(plan.experiment, index) {
+        if own.asks(plan.experiment, member.edition, index) {
             sheet.write_blank(row, column, &answer)?;
         } else {
             sheet.write_string_with_format(row, column, LACKS, &lacking)?;
@@ -100,7 +100,7 @@ fn student(plan: &SetPlan<'_>, member: &Member<'_>, row: u32, sheet: &mut Worksh
     // Not a text: as one, no number would count as whole.
     sheet.write_blank(row, behind + 1, &typed)?;
     sheet.write_blank(row, behind + 2, &answer)?;
-    let most = i32::try_from(member.key.marks_of(plan.experiment, member.edition)).unwrap_or(i32::MAX);
+    let most = i32::try_from(own.key.marks_of(plan.experiment, member.edition)).unwrap_or(i32::MAX);
     let by_hand = DataValidation::new()
         .allow_whole_number(DataValidationRule::Between(0, most))
         .set_error_message(format!("0–{most}"))?;

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::{Member, Print, placing::natural};
+use super::{Member, Own, Print, placing::natural};
 use crate::{
     compose,
     press::{Leaf, PressError},
@@ -40,10 +40,9 @@ impl Print<'_> {
         let parts = members[range].chunks(GRID_ROWS);
         let class = self.plan.printed_class();
         let leaf = |(part, members): (usize, &[&Member<'_>])| {
-            let mut rows = Vec::with_capacity(members.len());
-            for &member in members {
-                rows.push((self.plan.facts(member, self.plan.language), self.plan.labels(member)));
-            }
+            let owns: Vec<Own> = members.iter().map(|member| member.own()).collect();
+            let facts = owns.iter().map(|own| self.plan.facts(own, self.plan.language));
+            let rows: Vec<_> = facts.zip(members.iter().map(|member| self.plan.labels(member))).collect();
             let class = if count > 1 { format!("{class} ({}/{count})", before + part + 1) } else { class.clone() };
             let grid = compose::grid(self.plan.experiment, &class, self.plan.language, &rows);
             self.documents.grid(&grid, self.printing.paper)
@@ -54,13 +53,13 @@ impl Print<'_> {
     /// The grid of the versions, with how many hold each.
     pub(super) fn version_grid(&self) -> Result<Leaf, PressError> {
         let kind = |member: &Member<'_>| (member.version, member.edition, member.student.large);
-        let rows: Vec<_> = self
-            .shared_keys()
-            .into_iter()
-            .map(|place| {
-                let member = &self.members[place];
+        let members: Vec<(&Member<'_>, Own)> =
+            self.shared_keys().into_iter().map(|place| (&self.members[place], self.members[place].own())).collect();
+        let rows: Vec<_> = members
+            .iter()
+            .map(|(member, own)| {
                 let holders = self.members.iter().filter(|other| kind(other) == kind(member)).count();
-                (self.plan.facts(member, self.plan.language), self.plan.labels(member), holders)
+                (self.plan.facts(own, self.plan.language), self.plan.labels(member), holders)
             })
             .collect();
         let grid = compose::version_grid(self.plan.experiment, &self.plan.printed_class(), self.plan.language, &rows);

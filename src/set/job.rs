@@ -40,11 +40,12 @@ impl Job {
     }
 }
 
-/// Adds rare jobs evenly among others, the last at the end: grids take much memory, and no two of them should be set at a time.
-pub(super) fn spread(jobs: &mut Vec<Job>, rare: Vec<Job>) {
-    let apart = jobs.len() / rare.len().max(1);
+/// Adds rare jobs evenly among those from a place on, the last at the end: long tables take much memory, and no two of them
+/// should be set at a time.
+pub(super) fn spread(jobs: &mut Vec<Job>, from: usize, rare: Vec<Job>) {
+    let (common, rare_ones) = (jobs.len().saturating_sub(from), rare.len().max(1));
     for (index, job) in rare.into_iter().enumerate() {
-        jobs.insert((index + 1) * apart + index, job);
+        jobs.insert(from + (index + 1) * common / rare_ones + index, job);
     }
 }
 
@@ -56,14 +57,16 @@ mod tests {
     fn rare_jobs_stand_apart_and_the_last_at_the_end() {
         let volume = |number: usize| Job::Keys(format!("keys-{number}"), Vec::new());
         let grid = |number: usize| Job::Grid(format!("grid-{number}"), 0..1);
-        let order = |volumes: usize, grids: usize| {
+        let order = |volumes: usize, from: usize, grids: usize| {
             let mut jobs: Vec<Job> = (1..=volumes).map(volume).collect();
-            spread(&mut jobs, (1..=grids).map(grid).collect());
+            spread(&mut jobs, from, (1..=grids).map(grid).collect());
             jobs.iter().map(Job::file).collect::<Vec<_>>()
         };
-        assert_eq!(order(4, 2), ["keys-1", "keys-2", "grid-1", "keys-3", "keys-4", "grid-2"]);
-        assert_eq!(order(2, 1), ["keys-1", "keys-2", "grid-1"]);
-        assert_eq!(order(1, 2), ["grid-1", "grid-2", "keys-1"]);
-        assert_eq!(order(1, 0), ["keys-1"]);
+        assert_eq!(order(4, 0, 2), ["keys-1", "keys-2", "grid-1", "keys-3", "keys-4", "grid-2"]);
+        assert_eq!(order(2, 0, 1), ["keys-1", "keys-2", "grid-1"]);
+        assert_eq!(order(1, 0, 2), ["grid-1", "keys-1", "grid-2"]);
+        assert_eq!(order(1, 0, 0), ["keys-1"]);
+        assert_eq!(order(4, 2, 2), ["keys-1", "keys-2", "keys-3", "grid-1", "keys-4", "grid-2"]);
+        assert_eq!(order(3, 0, 2), ["keys-1", "grid-1", "keys-2", "keys-3", "grid-2"]);
     }
 }

@@ -6,13 +6,12 @@ use std::{collections::HashSet, sync::Arc};
 use indexmap::IndexMap;
 
 use super::{
-    Readings, SetPlan,
+    Own, Packed, Readings, SetPlan,
     placing::{self, Placed, Ticket},
 };
 use crate::{
     class::{Code, Edition, Seat, Student},
-    experiment::Experiment,
-    key::{Key, KeyError},
+    key::KeyError,
     language::Language,
     variant::{DrawError, Variant},
 };
@@ -32,7 +31,8 @@ pub struct Held {
     pub apart: bool,
 }
 
-/// A student with data and key.
+/// A student who has readings and a key.
+#[derive(Debug, Clone)]
 pub struct Member<'a> {
     /// The student.
     pub student: &'a Student,
@@ -44,10 +44,8 @@ pub struct Member<'a> {
     pub language: &'static Language,
     /// The code of the sheet.
     pub code: String,
-    /// The data; those who share a version share it.
-    pub variant: Arc<Variant>,
-    /// The key.
-    pub key: Arc<Key>,
+    /// Readings and key; those who share a version share them.
+    pub packed: Packed,
     /// How many draws before this one were too near to another's sheet.
     pub redrawn: u32,
     /// Whether it is apart from all sheets of its edition that came before.
@@ -55,9 +53,9 @@ pub struct Member<'a> {
 }
 
 impl Member<'_> {
-    /// Whether the sheet asks a task, and its readings can answer it.
-    pub fn asks(&self, experiment: &Experiment, task: usize) -> bool {
-        experiment.tasks[task].editions.contains(&self.edition) && self.key.answers(task)
+    /// Readings and key. They are unpacked each time.
+    pub fn own(&self) -> Own {
+        self.packed.open()
     }
 }
 
@@ -119,7 +117,7 @@ impl<'a> SetPlan<'a> {
             let student = &self.roster.students[place];
             let code = codes[place].to_string();
             let (ticket, _, own) = tickets.get_full(&self.stream(student, versions[place]))?;
-            let Placed { variant, keys, redrawn, apart } = placed[ticket].as_ref()?;
+            let Placed { packed, redrawn, apart } = placed[ticket].as_ref()?;
             let sheet = own.sheets.iter().position(|sheet| *sheet == (self.edition_of(student), student.large))?;
             Some(Member {
                 student,
@@ -127,8 +125,7 @@ impl<'a> SetPlan<'a> {
                 edition: self.edition_of(student),
                 language: self.language_of(student),
                 code,
-                variant: variant.clone(),
-                key: keys[sheet].clone(),
+                packed: packed[sheet].clone(),
                 redrawn: *redrawn,
                 apart: *apart,
             })

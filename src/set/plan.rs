@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Held, Member, Part, Readings};
+use super::{Held, Member, Own, Part, Readings};
 use crate::{
     class::{self, Code, Edition, Roster, Seat, Student},
     compose::{Facts, Labels},
@@ -156,9 +156,9 @@ impl<'a> SetPlan<'a> {
         members.iter().filter_map(notice).collect()
     }
 
-    /// A member's facts in a language.
-    pub fn facts<'m>(&'m self, member: &'m Member<'_>, language: &'m Language) -> Facts<'m> {
-        Facts { experiment: self.experiment, variant: &member.variant, key: &member.key, language }
+    /// What a member has as facts in a language.
+    pub fn facts<'m>(&'m self, own: &'m Own, language: &'m Language) -> Facts<'m> {
+        Facts { experiment: self.experiment, variant: &own.variant, key: &own.key, language }
     }
 
     /// What tells a member's sheet from others.

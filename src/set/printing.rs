@@ -3,6 +3,7 @@
 
 use std::{
     collections::BTreeMap,
+    io::{self, Write},
     sync::{
         Mutex, PoisonError,
         atomic::{AtomicUsize, Ordering},
@@ -16,7 +17,7 @@ use super::{
     volumes::{Count, VOLUME, stacks, volumes},
 };
 use crate::{
-    compose::{self, Facts, Labels, View},
+    compose::{self, Labels, Span, View},
     press::{Binding, Documents, Leaf, Paper, PdfJob, Press, PressError, Printed, Sides, Standards, Work},
 };
 
@@ -139,11 +140,13 @@ impl<'a> Print<'a> {
         // Before anything is read there is nothing to mark.
         if self.plan.readings != Readings::Blank {
             let grids = stacks("grid", all.len()).into_iter().map(|(file, range)| Job::Grid(file, range));
-            spread(&mut jobs, grids.collect());
+            spread(&mut jobs, 0, grids.collect());
         }
         jobs.push(Job::Teacher);
         // They say where each sheet begins, so sheets come first.
-        jobs.extend(stacks("cover", all.len()).into_iter().map(|(file, range)| Job::Cover(file, range)));
+        let sheets = jobs.iter().rposition(|job| matches!(job, Job::Worksheets(..))).map_or(0, |last| last + 1);
+        let covers = stacks("cover", all.len()).into_iter().map(|(file, range)| Job::Cover(file, range));
+        spread(&mut jobs, sheets, covers.collect());
         jobs
     }
 
@@ -216,15 +219,20 @@ impl<'a> Print<'a> {
         PdfJob { ident, standards: self.printing.standards }
     }
 
-    /// The keys as plain text, in the order of the printed ones.
-    pub fn text_keys(&self) -> String {
+    /// Writes the keys as plain text, in the order of the printed ones.
+    ///
+    /// # Errors
+    /// Those of the writer.
+    pub fn text_keys(&self, out: &mut dyn Write) -> io::Result<()> {
         let shared = self.shares_keys();
         let places = if shared { self.shared_keys() } else { (0..self.members.len()).collect() };
-        let keys = places.iter().map(|&place| {
-            let member = &self.members[place];
-            compose::text_key(&self.plan.facts(member, self.plan.language), self.key_labels(member, shared))
-        });
-        keys.collect::<Vec<_>>().join("\n")
+        for (place, &member) in places.iter().enumerate() {
+            let member = &self.members[member];
+            let own = member.own();
+            let key = compose::text_key(&self.plan.facts(&own, self.plan.language), self.key_labels(member, shared));
+            write!(out, "{}{key}", if place == 0 { "" } else { "\n" })?;
+        }
+        Ok(())
     }
 
     /// The pages of a member's sheet and of its key as pictures, at so many dots per inch.
@@ -254,7 +262,7 @@ impl<'a> Print<'a> {
                 // Keys are read by the teacher, sheets by the student.
                 let language = if view == View::Key { self.plan.language } else { member.language };
                 let labels = self.key_labels(member, shared);
-                let sheet = compose::sheet(&self.plan.facts(member, language), labels, view);
+                let sheet = compose::sheet(&self.plan.facts(&member.own(), language), labels, view);
                 match view {
                     View::Worksheet => self.documents.worksheet(&title, &sheet, self.printing.paper),
                     View::Key => self.documents.key(&title, &sheet, self.printing.paper),
@@ -264,14 +272,19 @@ impl<'a> Print<'a> {
     }
 
     fn teacher(&self) -> Result<String, PressError> {
-        let facts: Vec<Facts<'_>> =
-            self.members.iter().map(|member| self.plan.facts(member, self.plan.language)).collect();
-        let Some(first) = facts.first() else {
+        let Some(first) = self.members.first().map(Member::own) else {
             return Err(PressError::Setting(vec!["a set without students has no notes".to_owned()]));
         };
+        let answers = Span::of(self.plan.experiment.tasks.len(), self.members.iter().map(|member| member.own().key));
         let seed = self.plan.printable(self.plan.seed).unwrap_or_default();
         let runs = self.plan.expected(self.members);
-        let notes = compose::teacher(first, &self.plan.printed_class(), seed, &facts, &runs);
+        let notes = compose::teacher(
+            &self.plan.facts(&first, self.plan.language),
+            &self.plan.printed_class(),
+            seed,
+            &answers,
+            &runs,
+        );
         self.documents.teacher(&notes, self.printing.paper)
     }
 }

@@ -5,13 +5,14 @@ use std::io::{self, Write};
 
 use serde_json::{Map, Value, json};
 
-use super::{Draft, Member, SetPlan, recorded::FORMAT};
+use super::{Draft, Member, Own, SetPlan, recorded::FORMAT};
 use crate::{
     class::Edition,
     compose,
     experiment::plan::TaskBody,
     key::{Answer, Number},
     quantity::Unit,
+    readings::Table,
     variant::Stated,
 };
 
@@ -93,7 +94,8 @@ fn with_unit(text: &str, unit: &Unit) -> String {
 }
 
 fn student(plan: &SetPlan<'_>, member: &Member<'_>, pages: usize) -> Value {
-    let variant = &member.variant;
+    let own = member.own();
+    let variant = &own.variant;
     let group = |quantities: &[Stated]| -> Map<String, Value> {
         quantities.iter().map(|one| (one.id.clone(), stated(one))).collect()
     };
@@ -108,8 +110,8 @@ fn student(plan: &SetPlan<'_>, member: &Member<'_>, pages: usize) -> Value {
         "print": if member.student.large { "large" } else { "normal" },
         "parameters": group(&variant.drawn),
         "given": group(&variant.told),
-        "readings": readings(plan, member),
-        "answers": answers(plan, member),
+        "readings": readings(plan, &variant.table),
+        "answers": answers(plan, member, &own),
         "pages": pages,
         "draw": variant.attempt,
         "redrawn": member.redrawn,
@@ -122,7 +124,7 @@ fn student(plan: &SetPlan<'_>, member: &Member<'_>, pages: usize) -> Value {
     value
 }
 
-fn readings(plan: &SetPlan<'_>, member: &Member<'_>) -> Value {
+fn readings(plan: &SetPlan<'_>, table: &Table) -> Value {
     let experiment = plan.experiment;
     let schedule = &experiment.schedule;
     let first = (&schedule.id, &schedule.symbol, &schedule.unit);
@@ -135,12 +137,11 @@ fn readings(plan: &SetPlan<'_>, member: &Member<'_>) -> Value {
             json!({ "id": id, "label": label, "unit": unit })
         })
         .collect();
-    let table = &member.variant.table;
     let rows: Vec<Vec<&str>> = (0..table.rows()).map(|row| table.row(row).collect()).collect();
     json!({ "columns": columns, "rows": rows })
 }
 
-fn answers(plan: &SetPlan<'_>, member: &Member<'_>) -> Map<String, Value> {
+fn answers(plan: &SetPlan<'_>, member: &Member<'_>, own: &Own) -> Map<String, Value> {
     let definition = &plan.experiment.definition;
     let tasks = plan.experiment.tasks_of(member.edition);
     tasks
@@ -148,10 +149,10 @@ fn answers(plan: &SetPlan<'_>, member: &Member<'_>) -> Map<String, Value> {
             let text = &definition.tasks[index];
             let marks = text.marks.total();
             let language = &member.language.code;
-            let answer = match (&member.key.answers[index], &task.body) {
+            let answer = match (&own.key.answers[index], &task.body) {
                 (Answer::Number(number), _) => number_answer(number, marks),
                 (Answer::Open(open), _) => {
-                    let facts = plan.facts(member, plan.language);
+                    let facts = plan.facts(own, plan.language);
                     json!({ "open": compose::gap(&facts, open, member.edition), "marks": 0 })
                 }
                 (Answer::Column(cells), TaskBody::Column(plan)) => {

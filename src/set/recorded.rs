@@ -206,7 +206,6 @@ impl Row {
             drawn: if taken { Vec::new() } else { drawn.collect::<Option<_>>()? },
             told: if taken { told.flatten().collect() } else { told.collect::<Option<_>>()? },
             table: self.readings.table(experiment)?,
-            run: None,
             measured: taken,
             attempt: self.draw,
         };

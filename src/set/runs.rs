@@ -1,8 +1,8 @@
 //! Where the readings of a set come from. In: a plan. Out: members with data and key that were not drawn. It must draw nothing.
 
-use std::{collections::BTreeMap, sync::Arc};
+use std::collections::BTreeMap;
 
-use super::{Draft, Member, SetPlan};
+use super::{Draft, Member, Packed, SetPlan};
 use crate::{
     class::Student,
     graph::GraphPaper,
@@ -59,8 +59,7 @@ impl<'a> SetPlan<'a> {
                 edition,
                 language: self.language_of(student),
                 code,
-                variant: Arc::new(variant.clone()),
-                key: Arc::new(key),
+                packed: Packed::of(variant, &key),
                 redrawn: 0,
                 apart: true,
             })
@@ -78,7 +77,6 @@ fn blank(plan: &SetPlan<'_>) -> Variant {
         drawn: Vec::new(),
         told: measured::told(experiment, &[]),
         table: Table { columns: columns.collect() },
-        run: None,
         measured: true,
         attempt: 0,
     }

@@ -8,8 +8,8 @@ use super::SetPlan;
 /// Students bound in a volume at most.
 pub(super) const VOLUME: usize = 40;
 
-/// Students on a grid and on a cover at most: those of ten volumes, which is what a table in memory may hold.
-const STACK: usize = 10 * VOLUME;
+/// Students on a grid and on a cover at most: those of five volumes, which is what a table in memory may hold.
+const STACK: usize = 5 * VOLUME;
 
 /// How volumes are counted: those of a part go on behind those of the parts before.
 #[derive(Debug, Clone, Copy)]
@@ -87,9 +87,9 @@ mod tests {
     }
 
     #[test]
-    fn stacks_hold_ten_volumes() {
-        assert_eq!(stacks("grid", 400), [("grid.pdf".to_owned(), 0..400)]);
-        let [first, last] = [0, 1].map(|index| stacks("grid", 401)[index].clone());
-        assert_eq!((first, last), (("grid-01.pdf".to_owned(), 0..400), ("grid-02.pdf".to_owned(), 400..401)));
+    fn stacks_hold_five_volumes() {
+        assert_eq!(stacks("grid", 200), [("grid.pdf".to_owned(), 0..200)]);
+        let [first, last] = [0, 1].map(|index| stacks("grid", 201)[index].clone());
+        assert_eq!((first, last), (("grid-01.pdf".to_owned(), 0..200), ("grid-02.pdf".to_owned(), 200..201)));
     }
 }

@@ -1,6 +1,8 @@
 //! The rule between first order and Monte Carlo. In: a formula, its inputs, the first-order result. Out: the method.
 //! It must not look at what the methods cost.
 
+use serde::{Deserialize, Serialize};
+
 use super::{Deviation, Errors, Input};
 use crate::formula::{Node, NodeKind};
 
@@ -8,7 +10,7 @@ use crate::formula::{Node, NodeKind};
 const LARGE: f64 = 0.1;
 
 /// How deviations are passed on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Method {
     /// Sensitivities (JCGM 100:2008, 5.1.2).
     FirstOrder,

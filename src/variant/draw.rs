@@ -6,7 +6,7 @@ use super::{
     read::{once_of, readings_of, schedule_of},
 };
 use crate::{
-    bench::{BenchError, Settings},
+    bench::{BenchError, Run, Settings},
     draw::Seed,
     experiment::{Experiment, PlaceMap, plan::DrawnQuantity},
     formula,
@@ -154,6 +154,14 @@ pub fn settings_of(experiment: &Experiment, drawn: &[Stated]) -> Result<Settings
     Ok(settings)
 }
 
+/// The true states behind the readings.
+///
+/// # Errors
+/// If the bench refuses these quantities.
+pub fn run_of(experiment: &Experiment, drawn: &[Stated]) -> Result<Run, BenchError> {
+    experiment.bench.run(&settings_of(experiment, drawn)?, &schedule_of(experiment))
+}
+
 /// The drawn quantities of an attempt, whether or not they will meet the conditions.
 pub fn drawn_of(experiment: &Experiment, seed: &Seed<'_>) -> Vec<Stated> {
     let one = |quantity: &DrawnQuantity| {
@@ -167,7 +175,7 @@ pub fn drawn_of(experiment: &Experiment, seed: &Seed<'_>) -> Vec<Stated> {
 /// One draw of a student, whether or not it meets the conditions.
 pub(crate) fn attempt(experiment: &Experiment, seed: &Seed<'_>) -> Result<Variant, BenchError> {
     let drawn = drawn_of(experiment, seed);
-    let run = experiment.bench.run(&settings_of(experiment, &drawn)?, &schedule_of(experiment))?;
+    let run = run_of(experiment, &drawn)?;
     let table = readings_of(experiment, &run, seed, false);
     let shown = experiment.drawn.iter().zip(&drawn).filter(|(quantity, _)| quantity.told);
     let given = experiment.given.iter().map(|given| Stated {
@@ -177,5 +185,5 @@ pub(crate) fn attempt(experiment: &Experiment, seed: &Seed<'_>) -> Result<Varian
         unit: given.value.unit.clone(),
     });
     let told = shown.map(|(_, stated)| stated.clone()).chain(given).chain(once_of(experiment, &run, seed)).collect();
-    Ok(Variant { drawn, told, table, run: Some(run), measured: false, attempt: seed.attempt })
+    Ok(Variant { drawn, told, table, measured: false, attempt: seed.attempt })
 }

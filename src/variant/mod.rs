@@ -6,14 +6,16 @@ mod read;
 mod values;
 
 pub(crate) use draw::attempt;
-pub use draw::{DrawError, Outcome, Rejections, draw, drawn_of, outcome, rejections, settings_of};
+pub use draw::{DrawError, Outcome, Rejections, draw, drawn_of, outcome, rejections, run_of, settings_of};
 pub use read::{readings_of, schedule_of};
 pub use values::Known;
 
-use crate::{bench::Run, quantity::Unit, readings::Table};
+use serde::{Deserialize, Serialize};
+
+use crate::{quantity::Unit, readings::Table};
 
 /// A printed quantity.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Stated {
     /// Its name in formulas.
     pub id: String,
@@ -26,7 +28,7 @@ pub struct Stated {
 }
 
 /// What one student gets: drawn quantities, told quantities, readings.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Variant {
     /// The drawn quantities, told or not.
     pub drawn: Vec<Stated>,
@@ -34,8 +36,6 @@ pub struct Variant {
     pub told: Vec<Stated>,
     /// The table of readings.
     pub table: Table,
-    /// The true states behind them; nothing where the readings come from a record.
-    pub run: Option<Run>,
     /// Whether the readings were really taken, so that a task may have no answer.
     pub measured: bool,
     /// Which draw of this student it is, from 0.

@@ -3,6 +3,8 @@
 
 use std::collections::HashMap;
 
+use serde::{Deserialize, Serialize};
+
 use super::Variant;
 use crate::{
     experiment::Experiment,
@@ -10,7 +12,7 @@ use crate::{
 };
 
 /// Values in SI by name.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct Known(HashMap<String, Value>);
 
 impl Known {

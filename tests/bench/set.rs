@@ -33,7 +33,7 @@ fn stages(criterion: &mut Criterion) {
         let sheets = || -> Vec<_> {
             members
                 .iter()
-                .map(|member| compose::sheet(&plan.facts(member, language), plan.labels(member), view))
+                .map(|member| compose::sheet(&plan.facts(&member.own(), language), plan.labels(member), view))
                 .collect()
         };
         let leaf = |sheet: &_| match view {

@@ -91,7 +91,7 @@ fn an_instrument_keeps_its_offset() {
         let read = &variant.table.column("T").expect("a column").values;
         let apart: Vec<f64> = read
             .iter()
-            .zip(&variant.run.as_ref().expect("drawn").columns[0])
+            .zip(&variant::run_of(&experiment, &variant.drawn).expect("a run").columns[0])
             .map(|(read, truth)| read - truth)
             .collect();
         let mean = apart.iter().sum::<f64>() / apart.len() as f64;

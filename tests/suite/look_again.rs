@@ -50,7 +50,7 @@ fn loaded(id: &str) -> Experiment {
 fn copied_whole(experiment: &Experiment, members: &[Member<'_>], place: usize, from: usize) -> FilledRow {
     let tasks = experiment.tasks.iter().enumerate();
     let entries = tasks
-        .map(|(index, task)| match members[from].key.number(index) {
+        .map(|(index, task)| match members[from].own().key.number(index) {
             _ if !task.editions.contains(&members[place].edition) => Entry::Outside,
             Some(key) => printed(&key.text),
             None => Entry::Points(1),
@@ -67,7 +67,8 @@ fn honest(experiment: &Experiment, member: &Member<'_>, random: &mut StdRng) -> 
             if !task.editions.contains(&member.edition) {
                 return Entry::Outside;
             }
-            let Some(key) = member.key.number(index) else { return Entry::Points(1) };
+            let own = member.own();
+            let Some(key) = own.key.number(index) else { return Entry::Points(1) };
             if random.random_range(0..4) > 0 {
                 return printed(&key.text);
             }
@@ -123,14 +124,14 @@ fn trial(id: &str, seed: &str, classes: u64) -> Trial {
             let numeric: Vec<usize> = (0..experiment.tasks.len())
                 .filter(|&task| {
                     experiment.tasks[task].editions.contains(&members[place].edition)
-                        && members[place].key.number(task).is_some()
+                        && members[place].own().key.number(task).is_some()
                 })
                 .collect();
             let many = random.random_range(4..=numeric.len().max(4)).min(numeric.len());
             let mut left = numeric.clone();
             for _ in 0..many {
                 let task = left.swap_remove(random.random_range(0..left.len()));
-                rows[place].entries[task] = printed(&members[place - 1].key.number(task).expect("a number").text);
+                rows[place].entries[task] = printed(&members[place - 1].own().key.number(task).expect("a number").text);
             }
         }
         let listed = mark(&experiment, &members, &form(&rows)).look_again;
@@ -191,15 +192,16 @@ fn a_version_counts_once() {
     let marking = mark(&experiment, &members, &form);
     let found = &marking.look_again;
     assert_eq!(found.len(), 1, "{found:?}");
-    assert!(members[found[0].sheet].variant == members[1].variant, "{found:?}");
+    assert!(members[found[0].sheet].own().variant == members[1].own().variant, "{found:?}");
     // Alone in the form: nobody else's wrong answers say what is likely.
     let wrong = marking.students[0].attempts.iter().enumerate().filter_map(|(task, attempt)| {
         let attempt = attempt.as_ref()?;
         (attempt.verdict == Verdict::Wrong && attempt.why == Why::Plain).then_some(task)
     });
+    let (first, second) = (members[0].own(), members[1].own());
     let chances: Vec<f64> = wrong
         .filter_map(|task| {
-            let (own, other) = (members[0].key.number(task)?, members[1].key.number(task)?);
+            let (own, other) = (first.key.number(task)?, second.key.number(task)?);
             Some(chance(other.accept.0.value / own.value, other.accept.1.value / own.value, &[]))
         })
         .collect();

@@ -87,7 +87,7 @@ fn leaves(id: &str, code: &str) -> Vec<Leaf> {
     let members = plan.draft(|_, _| true).map_err(|_| "refused").expect("drawn").members;
     let documents = Documents::new().expect("templates");
     let leaf = |(member, view): (&labquire::set::Member<'_>, View)| {
-        let sheet = compose::sheet(&plan.facts(member, language), plan.labels(member), view);
+        let sheet = compose::sheet(&plan.facts(&member.own(), language), plan.labels(member), view);
         match view {
             View::Worksheet => documents.worksheet("Stamps", &sheet, Paper::A4),
             View::Key => documents.key("Stamps", &sheet, Paper::A4),

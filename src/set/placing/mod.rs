@@ -11,17 +11,16 @@ mod guess;
 mod placer;
 mod surface;
 
-use std::{collections::HashMap, sync::Arc};
+use std::collections::HashMap;
 
 use rayon::prelude::*;
 
 use self::placer::Placer;
-use super::{Held, SetError};
+use super::{Held, Packed, SetError};
 use crate::{
     class::Edition,
     copying::CopyLimit,
     experiment::Experiment,
-    key::Key,
     variant::{self, DrawError, Variant},
 };
 
@@ -49,10 +48,8 @@ impl Ticket {
 /// Readings with the keys to their sheets.
 #[derive(Debug, Clone)]
 pub struct Placed {
-    /// The readings.
-    pub variant: Arc<Variant>,
-    /// A key for each of the ticket's sheets.
-    pub keys: Vec<Arc<Key>>,
+    /// The readings with the key to each of the ticket's sheets.
+    pub packed: Vec<Packed>,
     /// How many draws before this one were too near to another's.
     pub redrawn: u32,
     /// Whether it is apart from all that came before it.

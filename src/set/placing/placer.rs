@@ -1,7 +1,7 @@
 //! Finds each student's draw. In: sheets that are given out, and a student's first draw. Out: a draw that is apart from them, or none.
 //! It must depend on nothing but the seed, the student, and who came before.
 
-use std::sync::{Arc, OnceLock};
+use std::sync::OnceLock;
 
 use super::{
     Placed, Ticket,
@@ -14,7 +14,7 @@ use crate::{
     experiment::Experiment,
     graph::GraphPaper,
     key::{self, Key},
-    set::{Held, SetError},
+    set::{Held, Packed, SetError},
     variant::{self, Outcome, Variant},
 };
 
@@ -30,10 +30,19 @@ const ANYWAY: u32 = 40;
 /// Students without room, one after the other, from which on an edition counts as full: later ones keep their first draw.
 const FULL: u32 = 2;
 
+/// A draw that is apart from all that are taken.
+struct Found {
+    variant: Variant,
+    /// A key for each of the ticket's sheets.
+    keys: Vec<Key>,
+    /// How many draws before it were too near.
+    redrawn: u32,
+}
+
 /// What a draw is good for.
 enum Judged {
     /// It is apart from all that are taken.
-    Apart(Arc<Variant>, Vec<Arc<Key>>),
+    Apart(Found),
     /// It meets the conditions, but copied answers would earn too much, or a task has no answer.
     Near,
     /// It does not meet the conditions.
@@ -70,9 +79,9 @@ impl<'a> Placer<'a> {
             *failed = if found.is_some() { 0 } else { *failed + 1 };
         }
         match found {
-            Some(placed) => {
-                self.take(ticket, &placed.keys);
-                Ok(placed)
+            Some(Found { variant, keys, redrawn }) => {
+                self.take(ticket, &keys);
+                Ok(Placed { packed: packed(&variant, &keys), redrawn, apart: true })
             }
             None => self.first(ticket, first),
         }
@@ -88,7 +97,7 @@ impl<'a> Placer<'a> {
     /// # Errors
     /// A [`SetError`] where it can't be keyed.
     pub(super) fn first(&self, ticket: &Ticket, first: Variant) -> Result<Placed, SetError> {
-        Ok(Placed { keys: self.keys(ticket, &first)?, variant: Arc::new(first), redrawn: 0, apart: false })
+        Ok(Placed { packed: packed(&first, &self.keys(ticket, &first)?), redrawn: 0, apart: false })
     }
 
     /// What the ticket holds already.
@@ -98,17 +107,17 @@ impl<'a> Placer<'a> {
     pub(super) fn keep(&mut self, ticket: &Ticket, held: &Held) -> Result<Placed, SetError> {
         let keys = self.keys(ticket, &held.variant)?;
         self.take(ticket, &keys);
-        Ok(Placed { variant: held.variant.clone(), keys, redrawn: held.redrawn, apart: held.apart })
+        Ok(Placed { packed: packed(&held.variant, &keys), redrawn: held.redrawn, apart: held.apart })
     }
 
-    fn take(&mut self, ticket: &Ticket, keys: &[Arc<Key>]) {
+    fn take(&mut self, ticket: &Ticket, keys: &[Key]) {
         let sheets = ticket.sheets.iter().zip(keys);
         let expected = sheets.map(|((edition, _), key)| (*edition, Expected::of(self.experiment, *edition, key)));
         self.taken.extend(expected);
     }
 
     /// The first draw from a good one on that is worth judging and apart from all that are taken.
-    fn search(&self, ticket: &Ticket, first: &Variant) -> Option<Placed> {
+    fn search(&self, ticket: &Ticket, first: &Variant) -> Option<Found> {
         let later = (first.attempt + 1..=first.attempt + MOST_LOOKED_AT)
             .filter(|&attempt| attempt % ANYWAY == 0 || self.promises(ticket, attempt))
             .take(MOST_JUDGED)
@@ -116,7 +125,7 @@ impl<'a> Placer<'a> {
         let mut redrawn = 0;
         for judged in std::iter::once_with(|| self.judge(ticket, first.clone())).chain(later) {
             match judged {
-                Judged::Apart(variant, keys) => return Some(Placed { variant, keys, redrawn, apart: true }),
+                Judged::Apart(found) => return Some(Found { redrawn, ..found }),
                 Judged::Near => redrawn += 1,
                 Judged::TurnedDown => {}
             }
@@ -153,15 +162,15 @@ impl<'a> Placer<'a> {
         let Ok(keys) = self.keys(ticket, &variant) else { return Judged::Near };
         let mut sheets = ticket.sheets.iter().zip(&keys);
         if sheets.all(|((edition, _), key)| self.gains_little(*edition, key)) {
-            Judged::Apart(Arc::new(variant), keys)
+            Judged::Apart(Found { variant, keys, redrawn: 0 })
         } else {
             Judged::Near
         }
     }
 
-    fn keys(&self, ticket: &Ticket, variant: &Variant) -> Result<Vec<Arc<Key>>, SetError> {
+    fn keys(&self, ticket: &Ticket, variant: &Variant) -> Result<Vec<Key>, SetError> {
         let key = |(edition, large): &(Edition, bool)| {
-            Key::build_for(*edition, GraphPaper::of(*large), self.experiment, variant, &ticket.stream).map(Arc::new)
+            Key::build_for(*edition, GraphPaper::of(*large), self.experiment, variant, &ticket.stream)
         };
         Ok(ticket.sheets.iter().map(key).collect::<Result<_, _>>()?)
     }
@@ -180,4 +189,9 @@ impl<'a> Placer<'a> {
         let own = Expected::of(self.experiment, edition, key);
         self.others(edition).all(|other| self.limit.allows(own.earned_with(&other.offer), own.marks()))
     }
+}
+
+/// Readings with each of their keys.
+fn packed(variant: &Variant, keys: &[Key]) -> Vec<Packed> {
+    keys.iter().map(|key| Packed::of(variant, key)).collect()
 }
