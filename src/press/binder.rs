@@ -16,7 +16,7 @@ use super::{
 /// Leaves after which Typst's cache is looked through.
 const EVICT_EVERY: usize = 5;
 /// How many such looks an entry survives that nobody used: large print and other languages come once in a while.
-pub(super) const KEPT: usize = 3;
+pub(super) const KEPT: usize = 2;
 /// A source of so many bytes, such as a long table, fills the cache alone.
 pub(super) const LONG: usize = 50_000;
 
