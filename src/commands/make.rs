@@ -116,8 +116,9 @@ fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Fold
         },
     };
     let print = Print::new(plan, members, printing).map_err(|error| Stop::Own(error.to_string()))?;
+    let disk = |error: FolderError| Stop::from(error.problem());
     let refused = |error| match error {
-        PrintingError::Disk(error) => Stop::from(error.problem()),
+        PrintingError::Disk(error) => disk(error),
         PrintingError::Press { .. } => Stop::Own(error.to_string()),
     };
     let progress = Progress::of(members.len() * if args.split { 4 } else { 2 });
@@ -128,9 +129,8 @@ fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Fold
     };
     let pages = print.run(keep).map_err(refused)?;
     drop(progress);
-    let keep = |name: &str, bytes: &[u8]| folder.write(name, bytes).map_err(|error| Stop::from(error.problem()));
-    let filled = |result: Result<(), FolderError>| result.map_err(|error| Stop::from(error.problem()));
-    filled(folder.fill("keys.txt", |out| print.text_keys(out)))?;
+    let keep = |name: &str, bytes: &[u8]| folder.write(name, bytes).map_err(disk);
+    folder.fill("keys.txt", |out| print.text_keys(out)).map_err(disk)?;
     let own = |error: rust_xlsxwriter::XlsxError| Stop::Own(error.to_string());
     if plan.readings == Readings::Blank {
         keep("readings-form.csv", &set::readings_csv(plan))?;
@@ -139,5 +139,5 @@ fn write(plan: &SetPlan<'_>, draft: &Draft<'_>, args: &args::Make, folder: &Fold
         keep("answers.csv", &set::answers_csv(plan, members))?;
         keep("answers.xlsx", &set::answers_xlsx(plan, members).map_err(own)?)?;
     }
-    filled(folder.fill(set::RECORD, |out| set::record(plan, draft, &pages, out)))
+    folder.fill(set::RECORD, |out| set::record(plan, draft, &pages, out)).map_err(disk)
 }

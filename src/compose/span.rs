@@ -40,3 +40,25 @@ impl Span {
         self.0.as_ref().map(|[least, most]| [least.1.as_str(), most.1.as_str()])
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_span_keeps_the_least_and_the_most() {
+        let mut span = Span::default();
+        assert_eq!(span.ends(), None);
+        for (value, text) in [(2.0, "2.0"), (-1.5, "-1.5"), (3.0, "3.0"), (0.0, "0.0")] {
+            span.reach(value, text);
+        }
+        assert_eq!(span.ends(), Some(["-1.5", "3.0"]));
+    }
+
+    #[test]
+    fn of_equal_answers_the_first_is_the_least_and_the_last_the_most() {
+        let mut span = Span::default();
+        ["1.0", "1.00", "1.000"].into_iter().for_each(|text| span.reach(1.0, text));
+        assert_eq!(span.ends(), Some(["1.0", "1.000"]));
+    }
+}

@@ -1,4 +1,4 @@
-//! The teacher's notes. In: the experiment and all students' facts. Out: sections. It must word nothing of its own.
+//! The teacher's notes. In: the experiment, one student's facts, how far all answers reach. Out: sections. It must word nothing of its own.
 
 use super::{Facts, Span, expected::expected, prose::prose, sheet};
 use crate::{

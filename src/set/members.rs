@@ -32,7 +32,6 @@ pub struct Held {
 }
 
 /// A student who has readings and a key.
-#[derive(Debug, Clone)]
 pub struct Member<'a> {
     /// The student.
     pub student: &'a Student,

@@ -42,7 +42,7 @@ struct Found {
 /// What a draw is good for.
 enum Judged {
     /// It is apart from all that are taken.
-    Apart(Found),
+    Apart(Variant, Vec<Key>),
     /// It meets the conditions, but copied answers would earn too much, or a task has no answer.
     Near,
     /// It does not meet the conditions.
@@ -125,7 +125,7 @@ impl<'a> Placer<'a> {
         let mut redrawn = 0;
         for judged in std::iter::once_with(|| self.judge(ticket, first.clone())).chain(later) {
             match judged {
-                Judged::Apart(found) => return Some(Found { redrawn, ..found }),
+                Judged::Apart(variant, keys) => return Some(Found { variant, keys, redrawn }),
                 Judged::Near => redrawn += 1,
                 Judged::TurnedDown => {}
             }
@@ -162,7 +162,7 @@ impl<'a> Placer<'a> {
         let Ok(keys) = self.keys(ticket, &variant) else { return Judged::Near };
         let mut sheets = ticket.sheets.iter().zip(&keys);
         if sheets.all(|((edition, _), key)| self.gains_little(*edition, key)) {
-            Judged::Apart(Found { variant, keys, redrawn: 0 })
+            Judged::Apart(variant, keys)
         } else {
             Judged::Near
         }
