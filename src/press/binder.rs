@@ -3,13 +3,14 @@
 
 use std::collections::{HashMap, hash_map::Entry};
 
+use typst::utils::hash128;
 use typst_layout::PagedDocument;
 
 use super::{
     Binding, Leaf, Press, PressError, Script,
     compile::compile,
     stamp::{Stamps, Unstampable},
-    volume::Volume,
+    volume::{BoundVolume, Parts, Volume},
     world::Shelf,
 };
 
@@ -24,6 +25,8 @@ pub(super) const LONG: usize = 50_000;
 pub(super) struct SetLeaf {
     /// Its source, should its pages not take stamps.
     source: Leaf,
+    /// The name of its body, the same for leaves that are equal but for their digits.
+    plate: u128,
     body: PagedDocument,
     /// By block: the texts whose digits are to be stamped in; nothing where they are all set.
     texts: Option<Vec<Vec<String>>>,
@@ -41,12 +44,16 @@ impl SetLeaf {
             }
             None => (source.body.plain(), None),
         };
-        let body = compile(script, shelf, press.fonts)?;
-        let margins = compile(source.margins.clone().into(), shelf, press.fonts)?;
+        let plate = hash128(&script);
+        let body = match press.plates {
+            Some(plates) => plates.find(plate, || compile(script, shelf, press.fonts))?,
+            None => compile(script, shelf, press.fonts)?,
+        };
+        let margins = compile(source.margins.clone(), shelf, press.fonts)?;
         if long || place % EVICT_EVERY == EVICT_EVERY - 1 {
             comemo::evict(KEPT);
         }
-        Ok(Self { source, body, texts, margins })
+        Ok(Self { source, plate, body, texts, margins })
     }
 }
 
@@ -70,52 +77,59 @@ impl<'f> Binder<'f> {
     /// # Errors
     /// If Typst refuses the numbers of its pages, or the leaf with its digits.
     pub(super) fn add(&mut self, leaf: SetLeaf) -> Result<(), PressError> {
-        if self.put(&leaf)?.is_ok() {
+        let numbers = self.numbers(&leaf)?;
+        let parts = Parts { body: &leaf.body, margins: &leaf.margins, numbers: &numbers };
+        let Some((figures, texts)) = self.press.figures().zip(leaf.texts) else {
+            return self.volume.add(parts, None).map_err(|Unstampable| PressError::Stopped);
+        };
+        if self.press.plates.is_some() && self.volume.has(leaf.plate) {
+            self.volume.lay(leaf.plate, texts, parts);
             return Ok(());
         }
-        let outright = SetLeaf::of(0, leaf.source, &mut self.shelf, self.press.outright())?;
-        self.put(&outright)?.map_err(|Unstampable| PressError::Stopped)
+        match self.volume.add(parts, Some(Stamps::new(figures, &texts))) {
+            Ok(()) if self.press.plates.is_some() => self.volume.may_lie(leaf.plate, texts, parts),
+            Ok(()) => {}
+            Err(Unstampable) => {
+                let outright = SetLeaf::of(0, leaf.source, &mut self.shelf, self.press.outright())?;
+                self.add(outright)?;
+            }
+        }
+        Ok(())
     }
 
-    fn put(&mut self, leaf: &SetLeaf) -> Result<Result<(), Unstampable>, PressError> {
+    /// The numbers of a leaf's pages.
+    fn numbers(&mut self, leaf: &SetLeaf) -> Result<PagedDocument, PressError> {
         let count = leaf.body.pages().len();
-        let numbers = match self.numbered.entry((leaf.source.numbers.clone(), count)) {
-            Entry::Occupied(entry) => entry.into_mut(),
+        Ok(match self.numbered.entry((leaf.source.numbers.clone(), count)) {
+            Entry::Occupied(entry) => entry.get().clone(),
             Entry::Vacant(entry) => {
                 let pieces = vec![format!("#let count = {count}\n")];
                 let script = Script { pieces, ..entry.key().0.clone().into() };
                 let numbers = compile(script, &mut self.shelf, self.press.fonts)?;
-                entry.insert(numbers)
+                entry.insert(numbers).clone()
             }
-        };
-        let stamps = self.press.figures().zip(leaf.texts.as_ref());
-        let stamps = stamps.map(|(figures, texts)| Stamps::new(figures, texts));
-        Ok(self.volume.add(&leaf.body, stamps, &leaf.margins, numbers))
+        })
     }
 
-    /// The document, and the pages of each leaf without blank ones.
-    pub(super) fn bind(self, binding: Binding) -> (PagedDocument, Vec<usize>) {
-        self.volume.bind(binding)
+    /// The bound leaves.
+    pub(super) fn bind(self, binding: Binding) -> BoundVolume {
+        self.volume.bind(binding, self.press.figures())
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use typst::layout::FrameItem;
-
     use super::*;
+    use crate::press::figures::texts;
 
     #[test]
     fn a_leaf_that_takes_no_stamps_is_set_with_its_digits() {
         // A colour of its own, which means no text of the leaf.
         let pieces = vec!["#text(fill: rgb(9, 9, 9), \"12\")".to_owned()];
         let body = Script { pieces, ..Script::from("#include \"/pieces/0.typ\"".to_owned()) };
-        let leaf = Leaf { body, margins: String::new(), numbers: String::new() };
+        let leaf = Leaf { body, margins: String::new().into(), numbers: String::new() };
         let document = Press::new().document(leaf).expect("set");
-        let texts = document.pages()[0].frame.items().filter_map(|(_, item)| match item {
-            FrameItem::Text(text) => Some(text.text.as_str()),
-            _ => None,
-        });
+        let texts = texts(&document.pages()[0].frame).into_iter().map(|item| item.text.as_str());
         assert_eq!(texts.collect::<Vec<_>>(), ["12"]);
     }
 }

@@ -42,7 +42,7 @@ impl Documents {
     /// If the sheet's language is unknown or the template can't be filled in.
     pub fn worksheet(&self, title: &str, sheet: &Sheet, paper: Paper) -> Result<Leaf, PressError> {
         let mut leaf = self.leaf("worksheet", title, sheet, paper)?;
-        leaf.body.mosaic = mosaic::pixels(sheet.code.as_deref().unwrap_or_default());
+        leaf.margins.mosaic = mosaic::pixels(sheet.code.as_deref().unwrap_or_default());
         Ok(leaf)
     }
 
@@ -63,7 +63,7 @@ impl Documents {
         let view = context! { grid => Serde(grid), paper => Serde(paper) };
         Ok(Leaf {
             body: self.fill("grid.typ.j2", view.clone())?.into(),
-            margins: self.fill("grid-margins.typ.j2", view.clone())?,
+            margins: self.fill("grid-margins.typ.j2", view.clone())?.into(),
             numbers: self.fill("grid-numbers.typ.j2", view)?,
         })
     }
@@ -86,7 +86,7 @@ impl Documents {
         let view = context! { title, sheet => Serde(feedback), paper => Serde(paper), mirrored => false };
         Ok(Leaf {
             body: self.fill("feedback.typ.j2", view.clone())?.into(),
-            margins: self.fill("worksheet-margins.typ.j2", view.clone())?,
+            margins: self.fill("feedback-margins.typ.j2", view.clone())?.into(),
             numbers: self.fill("worksheet-numbers.typ.j2", view)?,
         })
     }
@@ -134,7 +134,7 @@ impl Documents {
                 main: self.fill(&format!("{template}.typ.j2"), view.clone())?,
                 mosaic: Vec::new(),
             },
-            margins: self.fill(&format!("{template}-margins.typ.j2"), view.clone())?,
+            margins: self.fill(&format!("{template}-margins.typ.j2"), view.clone())?.into(),
             numbers: self.fill(&format!("{template}-numbers.typ.j2"), view)?,
         })
     }

@@ -4,11 +4,11 @@
 use std::collections::HashMap;
 
 use typst::{
-    layout::{Em, Frame, FrameItem},
+    layout::{Abs, Em, Frame, FrameItem, FrameKind, Point, Size},
     text::{FontInstance, Glyph, TextItem},
     visualize::{Color, Paint, ProcessColor},
 };
-use typst_layout::PagedDocument;
+use typst_layout::{Page, PagedDocument};
 
 use super::stencil;
 
@@ -107,6 +107,23 @@ impl Figures {
         self.reach.iter().position(|reach| *reach == all).and_then(|digit| u8::try_from(digit).ok())
     }
 
+    /// A page with the ten digits of each face in which some pages have texts to stamp: a text a face.
+    pub(super) fn case(&self, pages: &[Page]) -> Frame {
+        let mut faces: Vec<FontInstance> = Vec::new();
+        let mut case = Frame::new(pages.first().map_or(Size::zero(), |page| page.frame.size()), FrameKind::Hard);
+        for item in pages.iter().flat_map(|page| texts(&page.frame)).filter(|item| slot(item).is_some()) {
+            let digit = item.glyphs.iter().find(|glyph| is_digit(item, glyph));
+            let Some(digit) = digit.filter(|_| !faces.contains(&item.font)) else { continue };
+            let Some((_, glyphs)) = self.glyphs.iter().find(|(font, _)| *font == item.font) else { continue };
+            faces.push(item.font.clone());
+            let of = |(at, id): (u16, &u16)| Glyph { id: *id, range: at..at + 1, ..digit.clone() };
+            let glyphs = (0..).zip(glyphs).map(of).collect();
+            let text = TextItem { glyphs, text: "0123456789".into(), fill: Color::BLACK.into(), ..item.clone() };
+            case.push(Point::with_y(Abs::pt(20.0) * faces.len() as f64), FrameItem::Text(text));
+        }
+        case
+    }
+
     /// The glyph of a digit.
     pub(super) fn glyph(&self, font: &FontInstance, digit: u8) -> Option<u16> {
         let (_, glyphs) = self.glyphs.iter().find(|(known, _)| known == font)?;
@@ -125,7 +142,8 @@ pub(super) fn is_digit(item: &TextItem, glyph: &Glyph) -> bool {
     item.text.get(glyph.range()).is_some_and(|text| matches!(text.as_bytes(), [sign] if sign.is_ascii_digit()))
 }
 
-fn texts(frame: &Frame) -> Vec<&TextItem> {
+/// The texts of a frame, in order.
+pub(super) fn texts(frame: &Frame) -> Vec<&TextItem> {
     let mut found = Vec::new();
     for (_, item) in frame.items() {
         match item {

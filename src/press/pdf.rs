@@ -1,10 +1,9 @@
 //! A set document as a PDF. In: pages and a job. Out: bytes. It must write the same bytes on every day and machine.
 
 use typst::foundations::{Datetime, Smart};
-use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
-use super::PressError;
+use super::{PressError, graft::graft, volume::BoundVolume};
 
 /// What the files name as their maker.
 const CREATOR: &str = concat!(env!("CARGO_PKG_NAME"), " ", env!("CARGO_PKG_VERSION"));
@@ -39,11 +38,17 @@ pub struct Printed {
     pub leaves: Vec<usize>,
 }
 
-/// A set document, and the pages of each of its leaves, as a file.
-pub(super) fn export((document, leaves): (PagedDocument, Vec<usize>), job: &PdfJob) -> Result<Printed, PressError> {
-    let bytes = typst_pdf::pdf(&document, &options(job)?)
+/// A bound volume as a file; nothing if its leaves can't be laid on their plates.
+pub(super) fn export(volume: BoundVolume, job: &PdfJob) -> Result<Option<Printed>, PressError> {
+    let bytes = typst_pdf::pdf(&volume.document, &options(job)?)
         .map_err(|faults| PressError::Pdf(faults.iter().map(|fault| fault.message.to_string()).collect()))?;
-    Ok(Printed { bytes, pages: document.pages().len(), leaves })
+    let BoundVolume { document, leaves, imposition, pages } = volume;
+    drop(document);
+    let bytes = match imposition {
+        None => Some(bytes),
+        Some(imposition) => graft(bytes, &imposition),
+    };
+    Ok(bytes.map(|bytes| Printed { bytes, pages, leaves }))
 }
 
 fn options(job: &PdfJob) -> Result<PdfOptions, PressError> {

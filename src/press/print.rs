@@ -17,6 +17,8 @@ use super::{
     compile::compile,
     figures::{self, Figures},
     pdf::export,
+    plates::Plates,
+    volume::BoundVolume,
     world::Shelf,
 };
 
@@ -30,6 +32,8 @@ pub struct Press<'f> {
     pub(super) fonts: &'f Fonts,
     hands: usize,
     stamping: bool,
+    /// Where equal bodies are kept; without, each leaf has its own.
+    pub(super) plates: Option<&'f Plates>,
 }
 
 impl Default for Press<'_> {
@@ -46,13 +50,19 @@ impl<'f> Press<'f> {
 
     /// A press with other fonts.
     pub fn with(fonts: &'f Fonts) -> Self {
-        Self { fonts, hands: 1, stamping: true }
+        Self { fonts, hands: 1, stamping: true, plates: None }
     }
 
     /// The same with so many threads for the leaves of a volume. The bytes do not depend on it.
     #[must_use]
     pub fn by_hands(self, hands: usize) -> Self {
         Self { hands: hands.max(1), ..self }
+    }
+
+    /// The same for leaves of which many are equal but for their digits: what they share is set once, and written once a file.
+    #[must_use]
+    pub fn laying(self, plates: &'f Plates) -> Self {
+        Self { plates: Some(plates), ..self }
     }
 
     /// The same with every digit set by Typst itself, for holding stamped pages against.
@@ -77,7 +87,8 @@ impl<'f> Press<'f> {
     /// If Typst finds a fault or has a warning.
     pub fn document(&self, work: impl Into<Work>) -> Result<PagedDocument, PressError> {
         let work = work.into();
-        apart(|| self.set(work).map(|(document, _)| document))
+        let press = Self { plates: None, ..*self };
+        apart(|| press.set(work).map(|volume| volume.document))
     }
 
     /// A PDF of a work.
@@ -85,7 +96,19 @@ impl<'f> Press<'f> {
     /// # Errors
     /// If Typst finds a fault or has a warning, or the document misses what a standard demands.
     pub fn pdf(&self, work: impl Into<Work>, job: &PdfJob) -> Result<Printed, PressError> {
-        match work.into() {
+        let work = work.into();
+        if self.plates.is_some() {
+            // Should the file not be as expected, each page is written by itself.
+            if let Some(printed) = self.file(work.clone(), job)? {
+                return Ok(printed);
+            }
+        }
+        Self { plates: None, ..*self }.file(work, job)?.ok_or(PressError::Stopped)
+    }
+
+    /// A PDF of a work; nothing if its leaves can't be laid on plates.
+    fn file(&self, work: Work, job: &PdfJob) -> Result<Option<Printed>, PressError> {
+        match work {
             Work::Volume(sources, binding) if self.hands > 1 && sources.len() > 1 => {
                 let shares = self.shared_out(sources);
                 apart(|| {
@@ -129,8 +152,9 @@ impl<'f> Press<'f> {
     pub fn png(&self, work: impl Into<Work>, dots_per_inch: f64) -> Result<Vec<Vec<u8>>, PressError> {
         let options = RenderOptions { pixel_per_pt: Scalar::new(dots_per_inch / POINTS), ..RenderOptions::default() };
         let work = work.into();
+        let press = Self { plates: None, ..*self };
         apart(|| {
-            let (document, _) = self.set(work)?;
+            let document = press.set(work)?.document;
             let picture = |page| typst_render::render(page, &options).encode_png();
             let pictures: Result<Vec<_>, _> = document.pages().iter().map(picture).collect();
             pictures.map_err(|fault| PressError::Picture(fault.to_string()))
@@ -139,30 +163,23 @@ impl<'f> Press<'f> {
 
     /// Sets a work and looks through Typst's cache whatever comes of it. The cache is shared by all threads: what was used
     /// of late stays, for the next volume and for those that other threads are at.
-    fn set(&self, work: Work) -> Result<(PagedDocument, Vec<usize>), PressError> {
-        let mut shelf = Shelf::default();
+    fn set(&self, work: Work) -> Result<BoundVolume, PressError> {
         // A long document alone, such as a cover, shares nothing with others.
         let kept = if matches!(&work, Work::Alone(script) if script.main.len() > LONG) { 0 } else { KEPT };
         let result = match work {
-            Work::Alone(script) => {
-                compile(script.plain(), &mut shelf, self.fonts).map(|document| (document, Vec::new()))
-            }
-            Work::Volume(leaves, binding) => self.bind(leaves, binding, &mut shelf),
+            Work::Alone(script) => compile(script.plain(), &mut Shelf::default(), self.fonts).map(BoundVolume::from),
+            Work::Volume(leaves, binding) => self.bind(leaves, binding),
         };
         comemo::evict(kept);
         result
     }
 
     /// Sets leaves one by one. What the next leaf may share with the last ones stays in Typst's cache.
-    fn bind(
-        &self,
-        leaves: Vec<Leaf>,
-        binding: Binding,
-        shelf: &mut Shelf,
-    ) -> Result<(PagedDocument, Vec<usize>), PressError> {
+    fn bind(&self, leaves: Vec<Leaf>, binding: Binding) -> Result<BoundVolume, PressError> {
+        let mut shelf = Shelf::default();
         let mut binder = Binder::new(*self);
         for (place, leaf) in leaves.into_iter().enumerate() {
-            binder.add(SetLeaf::of(place, leaf, shelf, *self)?)?;
+            binder.add(SetLeaf::of(place, leaf, &mut shelf, *self)?)?;
         }
         Ok(binder.bind(binding))
     }

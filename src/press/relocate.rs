@@ -40,6 +40,12 @@ impl<'a> Move<'a> {
         Ok(moved)
     }
 
+    /// The moved frame without stamps, which nothing can fail for.
+    pub(super) fn plain(&mut self, frame: &Frame) -> Frame {
+        self.stamps = None;
+        self.frame(frame).unwrap_or_else(|Unstampable| frame.clone())
+    }
+
     fn item(&mut self, item: &FrameItem) -> Result<FrameItem, Unstampable> {
         let number = self.number;
         Ok(match item {

@@ -6,7 +6,7 @@ use super::{Binding, figures::Figures, stencil};
 ///
 /// A piece that is the same for two students is read, evaluated and set once: Typst recognises it as long as nothing
 /// around it differs, so whatever differs must stay in pieces of its own.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Hash)]
 pub struct Script {
     pub(super) main: String,
     /// With marks where a stencil may be cut.
@@ -44,8 +44,8 @@ impl From<String> for Script {
 pub struct Leaf {
     /// What stands on the pages.
     pub(super) body: Script,
-    /// Head and foot of the first page, of all other left ones and of all other right ones.
-    pub(super) margins: String,
+    /// Head and foot of the first page, of all other left ones and of all other right ones; on the first what is the student's own.
+    pub(super) margins: Script,
     /// The numbers of the pages; their count is added when it is known.
     pub(super) numbers: String,
 }

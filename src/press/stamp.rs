@@ -10,17 +10,14 @@ use typst::{
 };
 
 use super::{
+    digits::Digits,
     figures::{Figures, is_digit, slot},
-    stencil,
 };
 
 /// The texts of a leaf, which are stamped in the order in which they stand on its pages.
 pub(super) struct Stamps<'a> {
     figures: &'a Figures,
-    /// By block: what each text says.
-    texts: &'a [Vec<String>],
-    /// By block and text: how many digits are stamped.
-    stamped: Vec<Vec<usize>>,
+    digits: Digits<'a>,
 }
 
 /// A page that does not hold what its stencil promised.
@@ -29,30 +26,24 @@ pub(super) struct Unstampable;
 impl<'a> Stamps<'a> {
     /// The texts of a leaf's blocks.
     pub(super) fn new(figures: &'a Figures, texts: &'a [Vec<String>]) -> Self {
-        Self { figures, texts, stamped: texts.iter().map(|block| vec![0; block.len()]).collect() }
+        Self { figures, digits: Digits::of(texts) }
     }
 
-    /// A text with its digits. A text that lies on several lines comes in pieces, one that is repeated, such as the head of a table,
-    /// comes again.
+    /// A text with its digits.
     ///
     /// # Errors
     /// If the colour means no text of the leaf, or a face has no such digits.
     pub(super) fn text(&mut self, item: &TextItem) -> Result<TextItem, Unstampable> {
-        let Some((block, index)) = slot(item) else { return Ok(item.clone()) };
-        let text = self.texts.get(block).and_then(|texts| texts.get(index)).ok_or(Unstampable)?;
-        let digits: Vec<u8> = text.bytes().filter(u8::is_ascii_digit).map(|sign| sign - b'0').collect();
-        let stamped = &mut self.stamped[block][index];
-        let mut next = || {
-            let digit = digits.get(*stamped % digits.len().max(1)).copied();
-            *stamped += 1;
-            digit
-        };
+        let Some(slot) = slot(item) else { return Ok(item.clone()) };
+        if !self.digits.know(slot) {
+            return Err(Unstampable);
+        }
         let mut item = item.clone();
         item.fill = Paint::Solid(Color::BLACK);
         let mut signs = item.text.as_bytes().to_vec();
         let noughts: Vec<usize> = (0..item.glyphs.len()).filter(|&at| is_digit(&item, &item.glyphs[at])).collect();
         for at in noughts {
-            let digit = next().ok_or(Unstampable)?;
+            let digit = self.digits.next(slot).ok_or(Unstampable)?;
             let glyph = &mut item.glyphs[at];
             glyph.id = self.figures.glyph(&item.font, digit).ok_or(Unstampable)?;
             signs[glyph.range().start] = b'0' + digit;
@@ -63,10 +54,7 @@ impl<'a> Stamps<'a> {
 
     /// Gives an element the words that are spoken in its place.
     pub(super) fn element(&self, element: &mut Content) {
-        let words = |alt: Option<&str>| {
-            let (block, index) = stencil::of_spoken(alt?)?;
-            self.texts.get(block)?.get(index).cloned()
-        };
+        let words = |alt: Option<&str>| self.digits.spoken(alt?);
         if let Some(equation) = element.to_packed_mut::<EquationElem>() {
             if let Some(words) = words(equation.alt.as_option().as_ref().and_then(|alt| alt.as_deref())) {
                 equation.alt.set(Some(words.into()));
@@ -81,24 +69,14 @@ impl<'a> Stamps<'a> {
 
 #[cfg(test)]
 mod tests {
-    use typst::layout::{Frame, FrameItem};
-
     use super::*;
-    use crate::press::Press;
-
-    fn texts(frame: &Frame) -> Vec<TextItem> {
-        let of = |(_, item): &(_, FrameItem)| match item {
-            FrameItem::Text(text) => vec![text.clone()],
-            FrameItem::Group(group) => texts(&group.frame),
-            _ => Vec::new(),
-        };
-        frame.items().flat_map(of).collect()
-    }
+    use crate::press::{Press, figures::texts};
 
     /// The texts of a page that Typst sets.
     fn set(source: &str) -> Vec<TextItem> {
         let source = format!("#import \"/parts/look.typ\": face\n#show: face\n{source}");
-        texts(&Press::new().document(source).expect("set").pages()[0].frame)
+        let document = Press::new().document(source).expect("set");
+        texts(&document.pages()[0].frame).into_iter().cloned().collect()
     }
 
     #[test]

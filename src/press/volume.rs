@@ -1,4 +1,7 @@
 //! Binding. In: the set pages of one leaf after another. Out: one document. It must not change what a page shows.
+//!
+//! Leaves whose bodies are equal but for their digits may be laid on a plate: the body then stands once, behind the volume's pages, on
+//! which there is only what is the leaf's own, and `super::graft` puts both together when the file is written.
 
 use typst::{
     foundations::{Content, Smart},
@@ -9,6 +12,8 @@ use typst_layout::{Page, PagedDocument};
 
 use super::{
     Binding,
+    figures::Figures,
+    graft::{Imposition, Laid},
     relocate::Move,
     stamp::{Stamps, Unstampable},
 };
@@ -16,39 +21,120 @@ use super::{
 /// Leaves bound so far.
 #[derive(Default)]
 pub(super) struct Volume {
-    pages: Vec<Page>,
+    leaves: Vec<Bound>,
+    /// The bodies that several leaves share, with the numbers of their pages, by the names of the bodies.
+    plates: Vec<(u128, Vec<Page>)>,
     info: Option<DocumentInfo>,
-    leaves: Vec<usize>,
     numbers: usize,
 }
 
+/// The pages of a leaf.
+struct Bound {
+    /// With all their content; nothing for a leaf that lies on a plate for sure.
+    full: Option<Vec<Page>>,
+    /// For a plate, should other leaves have the same.
+    laid: Option<OnPlate>,
+}
+
+/// A leaf for a plate.
+pub(super) struct OnPlate {
+    /// The name of its body.
+    pub(super) plate: u128,
+    /// By block: what its texts say.
+    pub(super) texts: Vec<Vec<String>>,
+    pages: Vec<Page>,
+}
+
+/// What lies on a page beside its body.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Layer {
+    /// Heads and feet with what is the leaf's own.
+    Margins,
+    /// Numbers, which are the same for all leaves with as many pages.
+    Numbers,
+    Both,
+}
+
+/// A bound volume.
+pub(super) struct BoundVolume {
+    /// Its pages, and behind them those that the imposition names.
+    pub(super) document: PagedDocument,
+    /// The pages of each leaf without blank ones.
+    pub(super) leaves: Vec<usize>,
+    /// Which leaves lie on plates; nothing if none does.
+    pub(super) imposition: Option<Imposition>,
+    /// The pages without those behind.
+    pub(super) pages: usize,
+}
+
+/// The set parts of a leaf.
+#[derive(Clone, Copy)]
+pub(super) struct Parts<'a> {
+    pub(super) body: &'a PagedDocument,
+    /// Head and foot of the first page, of left ones, of right ones.
+    pub(super) margins: &'a PagedDocument,
+    pub(super) numbers: &'a PagedDocument,
+}
+
 impl Volume {
-    /// Adds a leaf: its pages with their stamps, with their heads and feet (of the first page, of left ones, of right ones) and
-    /// their numbers over them.
+    /// Adds a leaf: its pages with their stamps, with their heads and feet and their numbers over them.
     ///
     /// # Errors
     /// If a page can't be stamped; nothing is added then.
-    pub(super) fn add(
-        &mut self,
-        body: &PagedDocument,
-        stamps: Option<Stamps<'_>>,
-        margins: &PagedDocument,
-        numbers: &PagedDocument,
-    ) -> Result<(), Unstampable> {
+    pub(super) fn add(&mut self, parts: Parts<'_>, stamps: Option<Stamps<'_>>) -> Result<(), Unstampable> {
         let mut to = Move::to(self.next_number()).stamping(stamps);
-        let mut pages = Vec::with_capacity(body.pages().len());
-        for (place, page) in body.pages().iter().enumerate() {
-            let mut frame = to.frame(&page.frame)?;
-            let over = [margins.pages().get(if place < 2 { place } else { 2 - place % 2 }), numbers.pages().get(place)];
-            for layer in over.into_iter().flatten() {
-                frame.push_frame(Point::zero(), Move::to(self.next_number()).frame(&layer.frame)?);
-            }
-            pages.push(Page { frame, ..page.clone() });
-        }
-        self.leaves.push(pages.len());
-        self.pages.extend(pages);
-        self.info.get_or_insert_with(|| body.info().clone());
+        let frames = parts.body.pages().iter().map(|page| to.frame(&page.frame)).collect::<Result<Vec<_>, _>>()?;
+        let full = Some(self.pages(frames, parts, Layer::Both));
+        self.leaves.push(Bound { full, laid: None });
+        self.info.get_or_insert_with(|| parts.body.info().clone());
         Ok(())
+    }
+
+    /// Whether a leaf was added whose body has this name.
+    pub(super) fn has(&self, plate: u128) -> bool {
+        self.leaves.iter().any(|leaf| leaf.laid.as_ref().is_some_and(|laid| laid.plate == plate))
+    }
+
+    /// Adds a leaf whose body another has as well.
+    pub(super) fn lay(&mut self, plate: u128, texts: Vec<Vec<String>>, parts: Parts<'_>) {
+        if !self.plates.iter().any(|(known, _)| *known == plate) {
+            let mut to = Move::to(self.next_number());
+            let frames = parts.body.pages().iter().map(|page| to.plain(&page.frame)).collect();
+            let pages = self.pages(frames, parts, Layer::Numbers);
+            self.plates.push((plate, pages));
+        }
+        let laid = self.on_plate(plate, texts, parts);
+        self.leaves.push(Bound { full: None, laid: Some(laid) });
+    }
+
+    /// Readies the leaf that was added last for a plate, should others have its body as well.
+    pub(super) fn may_lie(&mut self, plate: u128, texts: Vec<Vec<String>>, parts: Parts<'_>) {
+        let laid = self.on_plate(plate, texts, parts);
+        if let Some(last) = self.leaves.last_mut() {
+            last.laid = Some(laid);
+        }
+    }
+
+    fn on_plate(&mut self, plate: u128, texts: Vec<Vec<String>>, parts: Parts<'_>) -> OnPlate {
+        let bare = parts.body.pages().iter().map(|page| Frame::new(page.frame.size(), page.frame.kind())).collect();
+        OnPlate { plate, texts, pages: self.pages(bare, parts, Layer::Margins) }
+    }
+
+    /// Pages of frames, below them what the layer has of heads, feet and numbers: what is the student's own is read first.
+    fn pages(&mut self, frames: Vec<Frame>, parts: Parts<'_>, layer: Layer) -> Vec<Page> {
+        let mut pages = Vec::with_capacity(frames.len());
+        for (place, (frame, like)) in frames.into_iter().zip(parts.body.pages()).enumerate() {
+            let margins = parts.margins.pages().get(if place < 2 { place } else { 2 - place % 2 });
+            let numbers = parts.numbers.pages().get(place);
+            let mut whole = Frame::new(frame.size(), frame.kind());
+            let below = [margins.filter(|_| layer != Layer::Numbers), numbers.filter(|_| layer != Layer::Margins)];
+            for page in below.into_iter().flatten() {
+                whole.push_frame(Point::zero(), Move::to(self.next_number()).plain(&page.frame));
+            }
+            whole.push_frame(Point::zero(), frame);
+            pages.push(Page { frame: whole, ..like.clone() });
+        }
+        pages
     }
 
     /// Names for the elements of one more frame; those of a body may reach over all its pages.
@@ -57,21 +143,59 @@ impl Volume {
         self.numbers
     }
 
-    /// The document, and the pages of each leaf without blank ones.
-    pub(super) fn bind(self, binding: Binding) -> (PagedDocument, Vec<usize>) {
-        let lengths = binding.lengths(&self.leaves);
-        let mut rest = self.pages.into_iter();
-        let mut pages: Vec<Page> = Vec::new();
-        for (&count, length) in self.leaves.iter().zip(lengths) {
-            pages.extend(rest.by_ref().take(count));
+    /// The document; `figures` are those of its stamps.
+    pub(super) fn bind(mut self, binding: Binding, figures: Option<&Figures>) -> BoundVolume {
+        let mut imposition = Imposition::default();
+        let (mut pages, mut counts): (Vec<Page>, Vec<usize>) = (Vec::new(), Vec::new());
+        let count =
+            |leaf: &Bound| leaf.laid.as_ref().map(|laid| &laid.pages).or(leaf.full.as_ref()).map_or(0, Vec::len);
+        let lengths = binding.lengths(&self.leaves.iter().map(count).collect::<Vec<_>>());
+        for (leaf, length) in std::mem::take(&mut self.leaves).into_iter().zip(lengths) {
+            let plate =
+                leaf.laid.as_ref().and_then(|laid| self.plates.iter().position(|(name, _)| *name == laid.plate));
+            let first = pages.len();
+            match (plate, leaf.laid, leaf.full) {
+                (Some(plate), Some(laid), _) => {
+                    pages.extend(laid.pages);
+                    imposition.leaves.push(Laid { first, plate, texts: laid.texts });
+                }
+                (_, _, full) => pages.extend(full.unwrap_or_default()),
+            }
+            counts.push(pages.len() - first);
             if let Some(blank) = pages.last().map(blank) {
-                pages.extend(std::iter::repeat_n(blank, length - count));
+                pages.resize_with(first + length, || blank.clone());
             }
         }
+        let bound = pages.len();
+        imposition.pages = bound;
+        for (_, plate) in std::mem::take(&mut self.plates) {
+            let first = pages.len();
+            pages.extend(plate);
+            imposition.plates.push(first..pages.len());
+        }
+        let case = figures
+            .zip(pages.last())
+            .map(|(figures, last)| Page { frame: figures.case(&pages[bound..]), ..blank(last) });
+        imposition.case = pages.len();
+        let laid = !imposition.leaves.is_empty();
+        pages.extend(case.filter(|_| laid));
         for (page, number) in pages.iter_mut().zip(1..) {
             page.number = number;
         }
-        (PagedDocument::new(pages.into(), self.info.unwrap_or_default()), self.leaves)
+        BoundVolume {
+            document: PagedDocument::new(pages.into(), self.info.unwrap_or_default()),
+            leaves: counts,
+            imposition: laid.then_some(imposition),
+            pages: bound,
+        }
+    }
+}
+
+impl From<PagedDocument> for BoundVolume {
+    /// A document that is no volume.
+    fn from(document: PagedDocument) -> Self {
+        let pages = document.pages().len();
+        Self { document, leaves: Vec::new(), imposition: None, pages }
     }
 }
 

@@ -18,7 +18,7 @@ use super::{
 };
 use crate::{
     compose::{self, Labels, Span, View},
-    press::{Binding, Documents, Leaf, Paper, PdfJob, Press, PressError, Printed, Sides, Standards, Work},
+    press::{Binding, Documents, Leaf, Paper, PdfJob, Plates, Press, PressError, Printed, Sides, Standards, Work},
 };
 
 /// How documents are printed.
@@ -58,6 +58,8 @@ pub struct Print<'a> {
     pub(super) members: &'a [Member<'a>],
     pub(super) printing: Printing,
     pub(super) documents: Documents,
+    /// Bodies of sheets, which are equal for many students but for their digits.
+    plates: Plates,
 }
 
 impl<'a> Print<'a> {
@@ -66,7 +68,13 @@ impl<'a> Print<'a> {
     /// # Errors
     /// If a template is broken.
     pub fn new(plan: &'a SetPlan<'a>, members: &'a [Member<'a>], printing: Printing) -> Result<Self, PressError> {
-        Ok(Self { plan, members, printing, documents: Documents::new()?.printed_on(printing.binding.sides) })
+        Ok(Self {
+            plan,
+            members,
+            printing,
+            documents: Documents::new()?.printed_on(printing.binding.sides),
+            plates: Plates::default(),
+        })
     }
 
     /// Prints all documents on as many threads as there are cores and hands each to `keep` as it is done, with the number of
@@ -191,8 +199,11 @@ impl<'a> Print<'a> {
         let file = job.file();
         let pages = if matches!(job, Job::Cover(..)) { pages.all() } else { None };
         let Some(work) = self.work(job, pages.as_deref()) else { return Ok(None) };
-        let press =
-            Press::with(self.plan.fonts).by_hands(if matches!(job, Job::Worksheets(..)) { self.hands() } else { 1 });
+        let press = Press::with(self.plan.fonts);
+        let press = match job {
+            Job::Worksheets(..) => press.by_hands(self.hands()).laying(&self.plates),
+            _ => press,
+        };
         let printed = work.and_then(|work| press.pdf(work, &self.pdf_job(&file)));
         printed.map(Some).map_err(|fault| PrintingError::Press { file, fault })
     }

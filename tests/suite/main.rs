@@ -53,6 +53,7 @@ mod measured;
 mod nist_nonlinear;
 mod numbers;
 mod parts;
+mod plates;
 mod press;
 mod print_options;
 mod prose;

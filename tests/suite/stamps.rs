@@ -68,8 +68,8 @@ fn look(frame: &Frame, origin: Point, seen: &mut Seen) {
     }
 }
 
-/// The leaves of students in each edition, so that the second one of an edition meets what the first left behind.
-fn leaves(id: &str, code: &str) -> Vec<Leaf> {
+/// The sheets and keys of students in each edition, so that the second one of an edition meets what the first left behind.
+pub(crate) fn leaves(id: &str, code: &str) -> Vec<Leaf> {
     let (experiment, _) = experiment::load(&catalogue::find(id).expect("built in")).expect("sound");
     let editions = [Edition::Support, Edition::Core, Edition::Extension];
     let student = |number: usize| Student {

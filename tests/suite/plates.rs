@@ -1,0 +1,158 @@
+//! Leaves laid over plates are the leaves that Typst writes one by one. In: sheets of every experiment. Out: pass, or the first page or
+//! element that differs.
+//!
+//! The outside source is the PDF writer itself, which writes the same leaves with all of their content; another library reads both
+//! files and paints their pages.
+
+use hayro::{RenderCache, RenderSettings, render};
+use hayro_syntax::{
+    Pdf,
+    object::{Array, Dict, Name, Object, ObjectIdentifier, String as Text},
+    page::Page,
+};
+use labquire::{
+    experiment::catalogue,
+    press::{Leaf, PdfJob, Plates, Press, Standards},
+};
+use rayon::prelude::*;
+
+use crate::stamps::leaves;
+
+fn pdf(press: Press<'_>, leaves: &[Leaf], standards: Standards) -> Pdf {
+    let job = PdfJob { ident: "plates".into(), standards };
+    Pdf::new(press.pdf(leaves.to_vec(), &job).expect("set").bytes).expect("a PDF")
+}
+
+/// Whether content comes in several streams.
+fn lies(page: &Page<'_>) -> bool {
+    page.raw().get::<Array<'_>>("Contents").is_some()
+}
+
+fn laid(pdf: &Pdf) -> usize {
+    pdf.pages().iter().filter(|page| lies(page)).count()
+}
+
+/// The first laid page that looks different, and how many points do.
+fn difference(one: &Pdf, other: &Pdf) -> Option<(usize, usize)> {
+    let settings = RenderSettings { x_scale: 1.5, y_scale: 1.5, ..RenderSettings::default() };
+    let (one_cache, other_cache) = (RenderCache::new(), RenderCache::new());
+    let pages = one.pages().iter().zip(other.pages().iter()).enumerate();
+    let laid = pages.filter(|(_, (one, _))| lies(one));
+    laid.map(|(place, (one, other))| {
+        let one = render(one, &one_cache, &Default::default(), &settings);
+        let other = render(other, &other_cache, &Default::default(), &settings);
+        let points = one.data_as_u8_slice().chunks(4).zip(other.data_as_u8_slice().chunks(4));
+        let differ = points.clone().filter(|(one, other)| one != other).count();
+        assert!(points.clone().any(|(one, _)| one != [255, 255, 255, 255]), "page {place} is empty");
+        (place, differ)
+    })
+    .find(|(_, differ)| *differ > 0)
+}
+
+/// Each element with those around it: what it is, what is spoken, its page and the number of its marks there.
+fn structure(pdf: &Pdf) -> Vec<String> {
+    let pages: Vec<Option<ObjectIdentifier>> = pdf.pages().iter().map(|page| page.raw().obj_id()).collect();
+    let catalog: Dict<'_> = pdf.xref().get(pdf.xref().root_id()).expect("a catalog");
+    let mut told = Vec::new();
+    if let Some(root) = catalog.get::<Dict<'_>>("StructTreeRoot") {
+        tell(&root, 0, &pages, &mut told);
+    }
+    told
+}
+
+fn tell(element: &Dict<'_>, depth: usize, pages: &[Option<ObjectIdentifier>], told: &mut Vec<String>) {
+    let kids: Vec<Object<'_>> = match element.get::<Object<'_>>("K") {
+        Some(Object::Array(kids)) => kids.iter::<Object<'_>>().collect(),
+        kid => kid.into_iter().collect(),
+    };
+    let marks = kids.iter().filter(|kid| matches!(kid, Object::Number(_))).count();
+    let text = |key: &str| element.get::<Text<'_>>(key).map(|text| text.as_bytes().to_vec());
+    let page = element.get::<Dict<'_>>("Pg").map(|page| pages.iter().position(|known| *known == page.obj_id()));
+    let role = element.get::<Name<'_>>("S").map(|name| name.as_str().to_owned());
+    told.push(format!("{depth} {role:?} {:?} {:?} on {page:?}: {marks}", text("Alt"), text("T")));
+    for kid in kids {
+        if let Object::Dict(kid) = kid {
+            tell(&kid, depth + 1, pages, told);
+        }
+    }
+}
+
+/// Every mark on every page, with the element that the tree of parents gives it, must be a kid of that element there.
+fn parents(pdf: &Pdf) -> usize {
+    let catalog: Dict<'_> = pdf.xref().get(pdf.xref().root_id()).expect("a catalog");
+    let root: Dict<'_> = catalog.get("StructTreeRoot").expect("a structure");
+    let nums: Array<'_> = root.get::<Dict<'_>>("ParentTree").and_then(|tree| tree.get("Nums")).expect("numbers");
+    let nums: Vec<Object<'_>> = nums.iter::<Object<'_>>().collect();
+    let mut count = 0;
+    for page in pdf.pages().iter() {
+        let Some(key) = page.raw().get::<i32>("StructParents") else { continue };
+        let list = nums.chunks(2).find(|pair| pair[0].clone().into_i32() == Some(key)).expect("a key of the tree");
+        for (mark, parent) in list[1].clone().into_array().expect("a list").iter::<Dict<'_>>().enumerate() {
+            let on_page =
+                |holder: &Dict<'_>| holder.get::<Dict<'_>>("Pg").map(|on| on.obj_id()) == Some(page.raw().obj_id());
+            let kids = match parent.get::<Object<'_>>("K") {
+                Some(Object::Array(kids)) => kids.iter::<Object<'_>>().collect(),
+                kid => kid.into_iter().collect::<Vec<_>>(),
+            };
+            let own = kids.into_iter().any(|kid| match kid {
+                Object::Number(number) => number.as_i64() == mark as i64 && on_page(&parent),
+                Object::Dict(kid) => kid.get::<i32>("MCID") == i32::try_from(mark).ok() && on_page(&kid),
+                _ => false,
+            });
+            assert!(own, "mark {mark} is not a kid of its parent");
+            count += 1;
+        }
+    }
+    count
+}
+
+#[test]
+fn laid_leaves_look_and_read_as_those_written_one_by_one() {
+    let ids = catalogue::ids();
+    let counted: Vec<(usize, usize)> = ids
+        .par_iter()
+        .enumerate()
+        .map(|(place, id)| {
+            let sheets: Vec<Leaf> = leaves(id, ["en", "de", "fr", "es"][place % 4]).into_iter().step_by(2).collect();
+            let plates = Plates::default();
+            let own = pdf(Press::new().laying(&plates), &sheets, Standards::Accessible);
+            let plain = pdf(Press::new(), &sheets, Standards::Accessible);
+            assert_eq!(own.pages().len(), plain.pages().len(), "{id}: pages");
+            assert_eq!(laid(&plain), 0, "{id}");
+            assert_eq!(difference(&own, &plain), None, "{id}: page and points that differ");
+            let (told, wanted) = (structure(&own), structure(&plain));
+            for (told, wanted) in told.iter().zip(&wanted) {
+                assert_eq!(told, wanted, "{id}");
+            }
+            assert_eq!(told.len(), wanted.len(), "{id}: elements");
+            let catalog: Dict<'_> = own.xref().get(own.xref().root_id()).expect("a catalog");
+            let types = catalog.data().windows(6).filter(|bytes| bytes == b"/Type/").count();
+            assert_eq!(types, 1, "{id}: {}", String::from_utf8_lossy(catalog.data()));
+            (laid(&own), parents(&own))
+        })
+        .collect();
+    let (laid, marks) = counted.iter().fold((0, 0), |sum, one| (sum.0 + one.0, sum.1 + one.1));
+    assert!(laid > 200, "only {laid} pages lay on plates");
+    assert!(marks > 10_000, "only {marks} marks were followed");
+}
+
+#[test]
+fn leaves_lie_on_plates_without_a_structure_as_well() {
+    let sheets: Vec<Leaf> = leaves("pumped-loop", "en").into_iter().step_by(2).collect();
+    let plates = Plates::default();
+    let own = pdf(Press::new().laying(&plates), &sheets, Standards::Plain);
+    assert!(laid(&own) > 0);
+    assert!(structure(&own).is_empty());
+    assert_eq!(difference(&own, &pdf(Press::new(), &sheets, Standards::Plain)), None);
+}
+
+#[test]
+fn the_bytes_do_not_depend_on_what_was_set_before_or_on_threads() {
+    let sheets: Vec<Leaf> = leaves("pumped-loop", "en").into_iter().step_by(2).collect();
+    let (plates, others) = (Plates::default(), Plates::default());
+    let first = pdf(Press::new().laying(&plates), &sheets, Standards::Accessible);
+    let again = pdf(Press::new().laying(&plates), &sheets, Standards::Accessible);
+    let shared = pdf(Press::new().by_hands(3).laying(&others), &sheets, Standards::Accessible);
+    assert_eq!(first.data().as_ref(), again.data().as_ref());
+    assert_eq!(first.data().as_ref(), shared.data().as_ref());
+}
