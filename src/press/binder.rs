@@ -45,12 +45,17 @@ impl SetLeaf {
             None => (source.body.plain(), None),
         };
         let plate = hash128(&script);
-        let body = match press.plates {
-            Some(plates) => plates.find(plate, || compile(script, shelf, press.fonts))?,
-            None => compile(script, shelf, press.fonts)?,
+        let mut fresh = false;
+        let set = || {
+            fresh = true;
+            compile(script, shelf, press.fonts)
         };
-        let margins = compile(source.margins.clone(), shelf, press.fonts)?;
-        if long || place % EVICT_EVERY == EVICT_EVERY - 1 {
+        let body = match press.plates {
+            Some(plates) => plates.find(plate, set)?,
+            None => set()?,
+        };
+        let margins = compile(source.margins.counting(body.pages().len()), shelf, press.fonts)?;
+        if long || fresh && place % EVICT_EVERY == EVICT_EVERY - 1 {
             comemo::evict(KEPT);
         }
         Ok(Self { source, plate, body, texts, margins })
@@ -103,8 +108,7 @@ impl<'f> Binder<'f> {
         Ok(match self.numbered.entry((leaf.source.numbers.clone(), count)) {
             Entry::Occupied(entry) => entry.get().clone(),
             Entry::Vacant(entry) => {
-                let pieces = vec![format!("#let count = {count}\n")];
-                let script = Script { pieces, ..entry.key().0.clone().into() };
+                let script = Script::from(entry.key().0.clone()).counting(count);
                 let numbers = compile(script, &mut self.shelf, self.press.fonts)?;
                 entry.insert(numbers).clone()
             }

@@ -28,6 +28,11 @@ impl Script {
         self.with(self.pieces.iter().map(|piece| stencil::plain(piece)).collect())
     }
 
+    /// The script with the count of pages as its only piece.
+    pub(super) fn counting(&self, pages: usize) -> Self {
+        self.with(vec![format!("#let count = {pages}\n")])
+    }
+
     fn with(&self, pieces: Vec<String>) -> Self {
         Self { main: self.main.clone(), pieces, mosaic: self.mosaic.clone() }
     }
@@ -44,7 +49,8 @@ impl From<String> for Script {
 pub struct Leaf {
     /// What stands on the pages.
     pub(super) body: Script,
-    /// Head and foot of the first page, of all other left ones and of all other right ones; on the first what is the student's own.
+    /// Head and foot of the first page, of all other left ones and of all other right ones, as far as the leaf has them; on the first
+    /// what is the student's own. The count of pages is added when it is known.
     pub(super) margins: Script,
     /// The numbers of the pages; their count is added when it is known.
     pub(super) numbers: String,

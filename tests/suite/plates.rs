@@ -7,7 +7,8 @@
 use hayro::{RenderCache, RenderSettings, render};
 use hayro_syntax::{
     Pdf,
-    object::{Array, Dict, Name, Object, ObjectIdentifier, String as Text},
+    content::{TypedIter, ops::TypedInstruction},
+    object::{Array, Dict, Name, Object, ObjectIdentifier, Stream, String as Text},
     page::Page,
 };
 use labquire::{
@@ -30,6 +31,25 @@ fn lies(page: &Page<'_>) -> bool {
 
 fn laid(pdf: &Pdf) -> usize {
     pdf.pages().iter().filter(|page| lies(page)).count()
+}
+
+/// Texts may not reach from one stream of a page into the next (ISO 32000-1, 7.8.2: division between words; and no word of a text alone).
+fn streams_are_whole(pdf: &Pdf) {
+    for page in pdf.pages().iter().filter(|page| lies(page)) {
+        for stream in page.raw().get::<Array<'_>>("Contents").expect("a list").iter::<Stream<'_>>() {
+            let content = stream.decoded().expect("unpacked");
+            let (mut operations, mut open) = (TypedIter::new(&content), 0);
+            while let Some(operation) = operations.next() {
+                match operation {
+                    TypedInstruction::BeginText(_) => open += 1,
+                    TypedInstruction::EndText(_) => open -= 1,
+                    TypedInstruction::Fallback(_) => panic!("unknown operation: {operation:?}"),
+                    _ => {}
+                }
+            }
+            assert_eq!(open, 0, "{}", String::from_utf8_lossy(&content));
+        }
+    }
 }
 
 /// The first laid page that looks different, and how many points do.
@@ -128,6 +148,7 @@ fn laid_leaves_look_and_read_as_those_written_one_by_one() {
             let catalog: Dict<'_> = own.xref().get(own.xref().root_id()).expect("a catalog");
             let types = catalog.data().windows(6).filter(|bytes| bytes == b"/Type/").count();
             assert_eq!(types, 1, "{id}: {}", String::from_utf8_lossy(catalog.data()));
+            streams_are_whole(&own);
             (laid(&own), parents(&own))
         })
         .collect();

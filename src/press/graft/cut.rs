@@ -16,7 +16,7 @@ pub(super) const BLACK: &str = "Black";
 /// A piece of a page's content.
 #[derive(Debug, PartialEq)]
 pub(super) enum Piece {
-    /// The same for all leaves.
+    /// The same for all leaves: whole operations, or what stands around digits in a text.
     Same(Vec<u8>),
     /// A digit of a text, in the font at a place of the case.
     Digit { slot: (usize, usize), font: usize },
@@ -32,6 +32,7 @@ pub(super) fn cut(content: &[u8], resources: &Resources, case: &Case, first: i32
         rest = after;
         if let Some((found, length)) = slot_at(operation, after) {
             cutter.copy_to(operation.range.start);
+            cutter.end();
             cutter.put(&black(case));
             rest = &after[length - 1..];
             cutter.done = rest.first()?.range.start;
@@ -70,7 +71,10 @@ pub(super) fn cut(content: &[u8], resources: &Resources, case: &Case, first: i32
                     }
                 }
             }
-            b"ET" => slot = None,
+            b"ET" if slot.take().is_some() => {
+                cutter.copy_to(operation.range.end);
+                cutter.end();
+            }
             _ => {}
         }
     }
@@ -132,6 +136,11 @@ impl Cutter<'_> {
         let content = self.content;
         self.put(&content[self.done..end]);
         self.done = end;
+    }
+
+    /// Ends a piece, so that whole operations stand before and behind.
+    fn end(&mut self) {
+        self.pieces.push(Piece::Same(Vec::new()));
     }
 
     fn text(&mut self, codes: &[u16], case: &Case, slot: (usize, usize), font: usize) {

@@ -10,37 +10,36 @@ pub(super) struct Own<'a> {
     /// The number of the leaf, which tells its elements' names from those of others.
     pub(super) number: usize,
     pub(super) digits: Digits<'a>,
-    /// By page of the plate: the marks that come before the plate's on the page of the leaf.
+    /// By page of the leaf: the marks that come before the plate's.
     pub(super) before: HashMap<i32, usize>,
 }
 
 impl Own<'_> {
-    /// An element of a plate, which may still refer to others of the plate.
-    pub(super) fn element(&self, element: &Entries) -> Option<Entries> {
-        let mut own = element.clone();
+    /// An element of a plate that refers to the leaf's pages and elements already.
+    pub(super) fn element(&self, mut element: Entries) -> Option<Entries> {
         let page = element.reference("Pg");
-        match element.get("K") {
+        let kids = match element.get("K") {
             Some(Value::List(kids)) => {
-                let kids: Option<_> = kids.iter().map(|kid| self.kid(kid, page)).collect();
-                own.set("K", Value::List(kids?));
+                Some(Value::List(kids.iter().map(|kid| self.kid(kid, page)).collect::<Option<_>>()?))
             }
-            Some(kid) => own.set("K", self.kid(kid, page)?),
-            None => {}
-        }
+            Some(kid) => Some(self.kid(kid, page)?),
+            None => None,
+        };
+        kids.into_iter().for_each(|kids| element.set("K", kids));
         if let Some(Value::Text(id)) = element.get("ID") {
-            own.set("ID", Value::Text(self.id(id)));
+            element.set("ID", Value::Text(self.id(id)));
         }
-        match element.get("A") {
-            Some(Value::List(all)) => own.set("A", Value::List(all.iter().map(|one| self.attributes(one)).collect())),
-            Some(one) => own.set("A", self.attributes(one)),
-            None => {}
-        }
+        let attributes = match element.get("A") {
+            Some(Value::List(all)) => Some(Value::List(all.iter().map(|one| self.attributes(one)).collect())),
+            one => one.map(|one| self.attributes(one)),
+        };
+        attributes.into_iter().for_each(|attributes| element.set("A", attributes));
         if let Some(Value::Text(alt)) = element.get("Alt")
             && let Some(words) = read_text(alt).and_then(|signs| self.digits.spoken(&signs))
         {
-            own.set("Alt", Value::Text(written_text(words)));
+            element.set("Alt", Value::Text(written_text(words)));
         }
-        Some(own)
+        Some(element)
     }
 
     /// The name of an element.

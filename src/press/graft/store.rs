@@ -105,10 +105,11 @@ impl<'a> Store<'a> {
         number
     }
 
-    /// Adds a stream of content.
+    /// Adds a stream of content, to stand behind another of the same page.
     pub(super) fn add_content(&mut self, content: &[u8]) -> Option<i32> {
         let mut packer = ZlibEncoder::new(Vec::with_capacity(content.len() / 2), Compression::default());
-        packer.write_all(content).ok()?;
+        // The streams of a page are read as one, in which words must stay apart.
+        packer.write_all(b"\n").and_then(|()| packer.write_all(content)).ok()?;
         let mut entries = Entries::default();
         entries.set("Filter", Value::Name(b"FlateDecode".to_vec()));
         let number = self.add(Value::Entries(entries));

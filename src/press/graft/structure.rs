@@ -89,10 +89,10 @@ impl Structure {
             let elements = self.elements_of(store, |page| plate.contains(&page))?;
             let mut names = pages.clone();
             names.extend(elements.iter().map(|element| (*element, store.number())));
-            let before = imposition.pairs(leaf).map(|(page, below)| (store.pages[below], self.marks(page)));
+            let before = imposition.pairs(leaf).map(|(page, _)| (store.pages[page], self.marks(page)));
             let own = Own { number, digits: Digits::of(&leaf.texts), before: before.collect() };
             for element in &elements {
-                let copy = own.element(store.entries(*element)?)?.renamed(&names);
+                let copy = own.element(store.entries(*element)?.renamed(&names))?;
                 store.objects.insert(*names.get(element)?, Value::Entries(copy));
             }
             for (page, below) in imposition.pairs(leaf) {
