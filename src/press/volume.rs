@@ -37,11 +37,11 @@ struct Bound {
 }
 
 /// A leaf for a plate.
-pub(super) struct OnPlate {
+struct OnPlate {
     /// The name of its body.
-    pub(super) plate: u128,
+    plate: u128,
     /// By block: what its texts say.
-    pub(super) texts: Vec<Vec<String>>,
+    texts: Vec<Vec<String>>,
     pages: Vec<Page>,
 }
 
