@@ -155,3 +155,54 @@ impl Cutter<'_> {
         self.put(b">");
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::press::graft::value::{Entries, Value};
+
+    fn resources() -> Resources {
+        let mut all = Entries::default();
+        for (category, name, object) in [("ColorSpace", "c0", 8), ("ColorSpace", "c1", 9), ("Font", "f0", 7)] {
+            let mut names = all.get(category).and_then(Value::entries).cloned().unwrap_or_default();
+            names.set(name, Value::Ref(object));
+            all.set(category, Value::Entries(names));
+        }
+        Resources(all)
+    }
+
+    /// Digits have the codes from 0x10 on.
+    fn case() -> Case {
+        let codes: String = (0x10..0x1A).map(|code| format!("{code:04x}")).collect();
+        let page = format!("q /c0 cs 0 scn BT /f0 12 Tf<{codes}>Tj ET Q");
+        Case::of(page.as_bytes(), &resources()).expect("a type case")
+    }
+
+    #[test]
+    fn a_text_gets_its_digits_and_its_black_and_all_else_stays() {
+        let page =
+            b"/P<</MCID 2>>BDC q /c1 cs 0.007843138 0 0.003921569 scn BT /f0 12 Tf[<00100055>-3(\x00\x10)]TJ ET Q EMC";
+        let pieces = cut(page, &resources(), &case(), 3).expect("cut");
+        let texts = [vec![], vec![], vec!["1".to_owned(), "4 K, 7".to_owned()]];
+        let found = stamped(&pieces, &case(), &mut Digits::of(&texts)).expect("stamped");
+        assert_eq!(
+            String::from_utf8_lossy(&found),
+            "/P<</MCID 5>>BDC q /Black cs\n0 scn\nBT /Pf0 12 Tf[<00140055>-3<0017>]TJ ET Q EMC"
+        );
+    }
+
+    #[test]
+    fn colours_of_lines_are_no_texts() {
+        let page = b"q /c1 cs 0 0 0 scn 1 2 m 3 4 l f Q";
+        let pieces = cut(page, &resources(), &case(), 0).expect("cut");
+        assert_eq!(pieces, [Piece::Same(b"q /Pc1 cs 0 0 0 scn 1 2 m 3 4 l f Q".to_vec())]);
+    }
+
+    #[test]
+    fn a_text_that_the_leaf_does_not_have_is_refused() {
+        let page = b"BT /c1 cs 1 0 0 scn BT /f0 12 Tf<0010>Tj ET";
+        let pieces = cut(page, &resources(), &case(), 0).expect("cut");
+        assert!(stamped(&pieces, &case(), &mut Digits::of(&[])).is_none());
+        assert!(cut(b"BT /f9 12 Tf ET", &resources(), &case(), 0).is_none(), "a font that the page does not name");
+    }
+}

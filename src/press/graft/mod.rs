@@ -62,3 +62,16 @@ fn trim(store: &mut Store<'_>, pages: usize) -> Option<()> {
     store.set(tree, "Kids", Value::List(kids))?;
     store.set(tree, "Count", Value::Whole(i32::try_from(pages).ok()?))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_no_file_or_has_other_pages_is_refused() {
+        assert!(graft(b"no file".to_vec(), &Imposition::default()).is_none());
+        let document = crate::press::Press::new().document("#set document(title: [A])\nA".to_owned()).expect("set");
+        let file = typst_pdf::pdf(&document, &typst_pdf::PdfOptions::default()).expect("written");
+        assert!(graft(file, &Imposition { pages: 1, case: 1, ..Imposition::default() }).is_none(), "no type case");
+    }
+}
