@@ -65,6 +65,11 @@ impl<'f> Press<'f> {
         Self { plates: Some(plates), ..self }
     }
 
+    /// The same without plates: each page has all of its content.
+    fn leaf_by_leaf(&self) -> Self {
+        Self { plates: None, ..*self }
+    }
+
     /// The same with every digit set by Typst itself, for holding stamped pages against.
     #[must_use]
     pub fn outright(self) -> Self {
@@ -87,7 +92,7 @@ impl<'f> Press<'f> {
     /// If Typst finds a fault or has a warning.
     pub fn document(&self, work: impl Into<Work>) -> Result<PagedDocument, PressError> {
         let work = work.into();
-        let press = Self { plates: None, ..*self };
+        let press = self.leaf_by_leaf();
         apart(|| press.set(work).map(|volume| volume.document))
     }
 
@@ -103,7 +108,7 @@ impl<'f> Press<'f> {
                 return Ok(printed);
             }
         }
-        Self { plates: None, ..*self }.file(work, job)?.ok_or(PressError::Stopped)
+        self.leaf_by_leaf().file(work, job)?.ok_or(PressError::Stopped)
     }
 
     /// A PDF of a work; nothing if its leaves can't be laid on plates.
@@ -152,7 +157,7 @@ impl<'f> Press<'f> {
     pub fn png(&self, work: impl Into<Work>, dots_per_inch: f64) -> Result<Vec<Vec<u8>>, PressError> {
         let options = RenderOptions { pixel_per_pt: Scalar::new(dots_per_inch / POINTS), ..RenderOptions::default() };
         let work = work.into();
-        let press = Self { plates: None, ..*self };
+        let press = self.leaf_by_leaf();
         apart(|| {
             let document = press.set(work)?.document;
             let picture = |page| typst_render::render(page, &options).encode_png();

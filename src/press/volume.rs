@@ -77,7 +77,7 @@ pub(super) struct Parts<'a> {
 }
 
 impl Volume {
-    /// Adds a leaf: its pages with their stamps, with their heads and feet and their numbers over them.
+    /// Adds a leaf: its pages with their stamps, with their heads, feet and numbers.
     ///
     /// # Errors
     /// If a page can't be stamped; nothing is added then.

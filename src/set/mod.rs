@@ -9,6 +9,7 @@ mod form_book;
 mod grids;
 mod job;
 mod members;
+mod notes;
 mod own;
 mod page_counts;
 mod part;

@@ -17,7 +17,7 @@ use super::{
     volumes::{Count, VOLUME, stacks, volumes},
 };
 use crate::{
-    compose::{self, Labels, Span, View},
+    compose::{self, Labels, View},
     press::{Binding, Documents, Leaf, Paper, PdfJob, Plates, Press, PressError, Printed, Sides, Standards, Work},
 };
 
@@ -280,23 +280,6 @@ impl<'a> Print<'a> {
                 }
             })
             .collect()
-    }
-
-    fn teacher(&self) -> Result<String, PressError> {
-        let Some(first) = self.members.first().map(Member::own) else {
-            return Err(PressError::Setting(vec!["a set without students has no notes".to_owned()]));
-        };
-        let answers = Span::of(self.plan.experiment.tasks.len(), self.members.iter().map(|member| member.own().key));
-        let seed = self.plan.printable(self.plan.seed).unwrap_or_default();
-        let runs = self.plan.expected(self.members);
-        let notes = compose::teacher(
-            &self.plan.facts(&first, self.plan.language),
-            &self.plan.printed_class(),
-            seed,
-            &answers,
-            &runs,
-        );
-        self.documents.teacher(&notes, self.printing.paper)
     }
 }
 

@@ -1,7 +1,7 @@
 //! The content of a page, operation by operation. In: bytes as the PDF writer makes them. Out: where its operations and their
-//! operands are. It must not know pages or fonts.
+//! operands are, which the library that reads PDFs does not tell. It must not know pages or fonts.
 
-use std::ops::Range;
+use std::{ops::Range, str::FromStr};
 
 /// What an operand or a part of one is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,7 +24,7 @@ pub(super) struct Operation<'a> {
 }
 
 impl<'a> Operation<'a> {
-    /// The names among the operands, without their strokes.
+    /// The first name among the operands, without its stroke.
     pub(super) fn name(&self) -> Option<&'a [u8]> {
         let (_, at) = self.operands.iter().find(|(kind, _)| *kind == Kind::Name)?;
         self.content.get(at.start + 1..at.end)
@@ -32,12 +32,12 @@ impl<'a> Operation<'a> {
 
     /// The operands if all of them are numbers.
     pub(super) fn numbers(&self) -> Option<Vec<f32>> {
-        let number = |(kind, at): &(Kind, Range<usize>)| (*kind == Kind::Number).then(|| self.number(at))?;
+        let number = |(kind, at): &(Kind, Range<usize>)| (*kind == Kind::Number).then(|| self.parsed(at))?;
         self.operands.iter().map(number).collect()
     }
 
     /// The number at a place.
-    pub(super) fn number(&self, at: &Range<usize>) -> Option<f32> {
+    pub(super) fn parsed<T: FromStr>(&self, at: &Range<usize>) -> Option<T> {
         std::str::from_utf8(self.content.get(at.clone())?).ok()?.parse().ok()
     }
 }

@@ -52,8 +52,7 @@ pub(super) fn cut(content: &[u8], resources: &Resources, case: &Case, first: i32
             b"BDC" => {
                 let marked = |pair: &&[(Kind, std::ops::Range<usize>)]| content[pair[0].1.clone()] == *b"/MCID";
                 if let Some([_, (_, at)]) = operation.operands.windows(2).find(marked) {
-                    #[expect(clippy::cast_possible_truncation, reason = "marks are whole numbers")]
-                    let number = operation.number(at)? as i32 + first;
+                    let number = operation.parsed::<i32>(at)? + first;
                     cutter.copy_to(at.start);
                     cutter.put(number.to_string().as_bytes());
                     cutter.done = at.end;
@@ -164,9 +163,7 @@ mod tests {
     fn resources() -> Resources {
         let mut all = Entries::default();
         for (category, name, object) in [("ColorSpace", "c0", 8), ("ColorSpace", "c1", 9), ("Font", "f0", 7)] {
-            let mut names = all.get(category).and_then(Value::entries).cloned().unwrap_or_default();
-            names.set(name, Value::Ref(object));
-            all.set(category, Value::Entries(names));
+            all.set_in(category, name, Value::Ref(object));
         }
         Resources(all)
     }

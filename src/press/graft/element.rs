@@ -37,7 +37,7 @@ impl Own<'_> {
         if let Some(Value::Text(alt)) = element.get("Alt")
             && let Some(words) = read_text(alt).and_then(|signs| self.digits.spoken(&signs))
         {
-            element.set("Alt", Value::Text(written_text(words)));
+            element.set("Alt", Value::Words(words.to_owned()));
         }
         Some(element)
     }
@@ -86,13 +86,4 @@ impl Own<'_> {
 fn read_text(text: &[u8]) -> Option<String> {
     let units = text.strip_prefix(b"\xFE\xFF")?.chunks(2).map(|pair| Some(u16::from_be_bytes(pair.try_into().ok()?)));
     String::from_utf16(&units.collect::<Option<Vec<_>>>()?).ok()
-}
-
-/// Words as a text string.
-fn written_text(words: &str) -> Vec<u8> {
-    if words.is_ascii() {
-        return words.as_bytes().to_vec();
-    }
-    let units = words.encode_utf16().flat_map(u16::to_be_bytes);
-    [0xFE, 0xFF].into_iter().chain(units).collect()
 }

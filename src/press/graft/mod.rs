@@ -31,7 +31,12 @@ use value::Value;
 pub(super) fn graft(file: Vec<u8>, imposition: &Imposition) -> Option<Vec<u8>> {
     let pdf = Pdf::new(file).ok()?;
     let mut store = Store::of(&pdf)?;
-    let root = store.entries(store.catalog)?.reference("StructTreeRoot");
+    let catalog = store.entries(store.catalog)?;
+    // What else would lead to pages, or count them.
+    if ["Names", "Dests", "PageLabels"].iter().any(|key| catalog.get(key).is_some()) {
+        return None;
+    }
+    let root = catalog.reference("StructTreeRoot");
     let structure = match root {
         Some(root) => Some(Structure::of(&store, root, imposition)?),
         None => None,

@@ -104,15 +104,12 @@ impl<'a> Pages<'a> {
         }
         let mut both = own.clone();
         for (category, names) in store.resources(*store.pages.get(below)?)?.0.iter() {
-            let Some(names) = names.entries() else { continue };
-            let mut all = both.get(category).and_then(Value::entries).cloned().unwrap_or_default();
-            names.iter().for_each(|(name, object)| all.set(&format!("{PREFIX}{name}"), object.clone()));
-            both.set(category, Value::Entries(all));
+            for (name, object) in names.entries().into_iter().flat_map(Entries::iter) {
+                both.set_in(category, &format!("{PREFIX}{name}"), object.clone());
+            }
         }
         if let Black::Space(space, _) = self.case.black {
-            let mut all = both.get("ColorSpace").and_then(Value::entries).cloned().unwrap_or_default();
-            all.set(BLACK, Value::Ref(space));
-            both.set("ColorSpace", Value::Entries(all));
+            both.set_in("ColorSpace", BLACK, Value::Ref(space));
         }
         let object = store.add(Value::Entries(both));
         self.resources.push((own, below, object));

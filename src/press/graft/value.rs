@@ -4,7 +4,7 @@
 use std::collections::HashMap;
 
 use hayro_syntax::object::{Dict, MaybeRef, ObjRef, Object};
-use pdf_writer::{Name, Null, Obj, Ref, Str};
+use pdf_writer::{Name, Null, Obj, Ref, Str, TextStr};
 
 /// An object without the data of streams. Generations are always 0.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,6 +15,8 @@ pub(super) enum Value {
     Real(f32),
     Name(Vec<u8>),
     Text(Vec<u8>),
+    /// A text that is to be written as words.
+    Words(String),
     Ref(i32),
     List(Vec<Value>),
     Entries(Entries),
@@ -87,6 +89,7 @@ impl Value {
             Self::Real(number) => out.primitive(*number),
             Self::Name(name) => out.primitive(Name(name)),
             Self::Text(text) => out.primitive(Str(text)),
+            Self::Words(words) => out.primitive(TextStr(words)),
             Self::Ref(id) => out.primitive(Ref::new(*id)),
             Self::List(items) => {
                 let mut list = out.array();
@@ -118,6 +121,16 @@ impl Entries {
         self.remove(key);
         let at = self.0.partition_point(|(known, _)| known.as_slice() < key.as_bytes());
         self.0.insert(at, (key.as_bytes().to_vec(), value));
+    }
+
+    /// Puts a value under a key of the dictionary that stands under a category.
+    pub(super) fn set_in(&mut self, category: &str, key: &str, value: Value) {
+        let mut entries = match self.remove(category) {
+            Some(Value::Entries(entries)) => entries,
+            _ => Self::default(),
+        };
+        entries.set(key, value);
+        self.set(category, Value::Entries(entries));
     }
 
     pub(super) fn remove(&mut self, key: &str) -> Option<Value> {

@@ -1,6 +1,6 @@
 //! A file written from its objects. In: objects. Out: bytes. The same objects must give the same bytes.
 
-use std::{fmt::Write, ops::Range};
+use std::ops::Range;
 
 use pdf_writer::{Chunk, Finish, Pdf, Ref, Settings};
 use sha2::{Digest, Sha256};
@@ -16,10 +16,7 @@ pub(super) fn written(store: Store<'_>) -> Option<Vec<u8>> {
         put(&mut pdf, *number, value, store.streams.get(number).map(AsRef::as_ref));
     }
     // Two volumes that differ in digits alone are two files.
-    let instance = Sha256::digest(pdf.as_bytes()).iter().take(16).fold(String::new(), |mut name, byte| {
-        let _ = write!(name, "{byte:02x}");
-        name
-    });
+    let instance: String = Sha256::digest(pdf.as_bytes()).iter().take(16).map(|byte| format!("{byte:02x}")).collect();
     let mut xmp = String::from_utf8(store.streams.get(&metadata)?.to_vec()).ok()?;
     let document = xmp[inside(&xmp, "xmpMM:DocumentID")?].to_owned();
     xmp.replace_range(inside(&xmp, "xmpMM:InstanceID")?, &instance);
