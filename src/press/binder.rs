@@ -3,14 +3,15 @@
 
 use std::collections::{HashMap, hash_map::Entry};
 
-use typst::utils::hash128;
+use typst::{layout::Point, utils::hash128};
 use typst_layout::PagedDocument;
 
 use super::{
     Binding, Leaf, Press, PressError, Script,
     compile::compile,
+    spots::spots,
     stamp::{Stamps, Unstampable},
-    volume::{BoundVolume, Parts, Volume},
+    volume::{BoundVolume, HEADS, Parts, Volume},
     world::Shelf,
 };
 
@@ -30,19 +31,21 @@ pub(super) struct SetLeaf {
     body: PagedDocument,
     /// By block: the texts whose digits are to be stamped in; nothing where they are all set.
     texts: Option<Vec<Vec<String>>>,
-    margins: PagedDocument,
+    /// Heads and feet, then drawings.
+    own: PagedDocument,
+    /// By page of the body: where the drawings go.
+    spots: Vec<Vec<Point>>,
 }
 
 impl SetLeaf {
     /// Sets the leaf at a place of its volume, after which the cache may be looked through.
     pub(super) fn of(place: usize, source: Leaf, shelf: &mut Shelf, press: Press<'_>) -> Result<Self, PressError> {
         let long = source.body.main.len() > LONG;
-        let (script, texts) = match press.figures() {
-            Some(figures) => {
-                let (stencil, texts) = source.body.cut(figures);
-                (stencil, Some(texts))
-            }
-            None => (source.body.plain(), None),
+        let (script, texts) = if press.figures().is_some() {
+            let (stencil, texts) = source.body.cut();
+            (stencil, Some(texts))
+        } else {
+            (source.body.plain(), None)
         };
         let plate = hash128(&script);
         let mut fresh = false;
@@ -54,11 +57,17 @@ impl SetLeaf {
             Some(plates) => plates.find(plate, set)?,
             None => set()?,
         };
-        let margins = compile(source.margins.counting(body.pages().len()), shelf, press.fonts)?;
+        let own = compile(source.margins.counting(body.pages().len()), shelf, press.fonts)?;
         if long || fresh && place % EVICT_EVERY == EVICT_EVERY - 1 {
             comemo::evict(KEPT);
         }
-        Ok(Self { source, plate, body, texts, margins })
+        let spots: Vec<_> = body.pages().iter().map(|page| spots(&page.frame)).collect();
+        let drawings = own.pages().len() - body.pages().len().min(HEADS).min(own.pages().len());
+        let room = spots.iter().map(Vec::len).sum::<usize>();
+        if room != drawings {
+            return Err(PressError::Setting(vec![format!("{drawings} drawings for {room} spots")]));
+        }
+        Ok(Self { source, plate, body, texts, own, spots })
     }
 }
 
@@ -83,7 +92,7 @@ impl<'f> Binder<'f> {
     /// If Typst refuses the numbers of its pages, or the leaf with its digits.
     pub(super) fn add(&mut self, leaf: SetLeaf) -> Result<(), PressError> {
         let numbers = self.numbers(&leaf)?;
-        let parts = Parts { body: &leaf.body, margins: &leaf.margins, numbers: &numbers };
+        let parts = Parts { body: &leaf.body, own: &leaf.own, spots: &leaf.spots, numbers: &numbers };
         let Some((figures, texts)) = self.press.figures().zip(leaf.texts) else {
             return self.volume.add(parts, None).map_err(|Unstampable| PressError::Stopped);
         };

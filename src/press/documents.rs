@@ -122,6 +122,7 @@ impl Documents {
     fn leaf(&self, template: &str, title: &str, sheet: &Sheet, paper: Paper) -> Result<Leaf, PressError> {
         known(&sheet.lang)?;
         let view = context! { title, sheet => Serde(View { sheet, marks: sheet.marks(), block_count: sheet.blocks.len() }), paper => Serde(paper), mirrored => self.sides == Sides::Both };
+        let drawings: Vec<_> = sheet.drawings().collect();
         let labels = context! { lang => &sheet.lang, large => sheet.large };
         let piece = format!("{template}-block.typ.j2");
         let pieces = sheet
@@ -134,7 +135,9 @@ impl Documents {
                 main: self.fill(&format!("{template}.typ.j2"), view.clone())?,
                 mosaic: Vec::new(),
             },
-            margins: self.fill(&format!("{template}-margins.typ.j2"), view.clone())?.into(),
+            margins: self
+                .fill(&format!("{template}-margins.typ.j2"), context! { drawings => Serde(drawings), ..view.clone() })?
+                .into(),
             numbers: self.fill(&format!("{template}-numbers.typ.j2"), view)?,
         })
     }

@@ -28,16 +28,11 @@ pub(super) const SPECIMEN: &str = r#"#import "/parts/look.typ": face
 /// What digits of one face may differ by in width, em: the shipped slanted face has a nought that is a thousandth narrower.
 const SLACK: f64 = 0.002;
 
-/// The place of mathematics among the faces of the specimen.
-const MATHS: usize = 4;
-
 /// The digits of all faces.
 #[derive(Debug)]
 pub(super) struct Figures {
     /// The glyphs of the digits from 0 to 9 of each face.
     glyphs: Vec<(FontInstance, [u16; 10])>,
-    /// How far each digit of mathematics reaches above and below the line, in the font's units.
-    reach: [(i16, i16); 10],
 }
 
 /// The room that a glyph takes, whatever it shows: advances, then offsets.
@@ -91,20 +86,7 @@ impl Figures {
             Some(found)
         };
         let faces = glyphs.into_iter().map(|(font, ids)| Some((font, all(ids)?))).collect::<Option<Vec<_>>>()?;
-        let maths = &rooms.get(&(MATHS, 0))?.iter().find(|room| faces.iter().any(|(font, _)| *font == room.font))?.font;
-        let mut reach = [(0, 0); 10];
-        for (reach, digit) in reach.iter_mut().zip('0'..='9') {
-            let outline = maths.ttf().glyph_bounding_box(maths.ttf().glyph_index(digit)?)?;
-            *reach = (outline.y_max, -outline.y_min);
-        }
-        same.then_some(Self { glyphs: faces, reach })
-    }
-
-    /// A digit that reaches in mathematics as far as all of a text together, if there is one.
-    pub(super) fn as_tall(&self, text: &str) -> Option<u8> {
-        let digits = text.bytes().filter(u8::is_ascii_digit).map(|sign| self.reach[usize::from(sign - b'0')]);
-        let all = digits.reduce(|one, other| (one.0.max(other.0), one.1.max(other.1)))?;
-        self.reach.iter().position(|reach| *reach == all).and_then(|digit| u8::try_from(digit).ok())
+        same.then_some(Self { glyphs: faces })
     }
 
     /// A page with the ten digits of each face in which some pages have texts to stamp: a text a face.
@@ -153,28 +135,4 @@ pub(super) fn texts(frame: &Frame) -> Vec<&TextItem> {
         }
     }
     found
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    impl Figures {
-        /// Digits that all reach as far, but for 9, which hangs.
-        pub(in crate::press) fn even() -> Self {
-            let mut reach = [(7, 0); 10];
-            reach[9] = (7, 2);
-            Self { glyphs: Vec::new(), reach }
-        }
-    }
-
-    #[test]
-    fn a_digit_stands_for_those_that_reach_as_far() {
-        assert_eq!(Figures::even().as_tall("12.5 K"), Some(0));
-        assert_eq!(Figures::even().as_tall("12.9 K"), Some(9));
-        assert_eq!(Figures::even().as_tall("K"), None);
-        let mut torn = Figures::even();
-        torn.reach[4] = (9, 0);
-        assert_eq!(torn.as_tall("49"), None, "no digit reaches as far both ways");
-    }
 }

@@ -19,6 +19,7 @@ mod press_error;
 mod print;
 mod relocate;
 mod script;
+mod spots;
 mod stamp;
 mod stencil;
 mod volume;

@@ -1,6 +1,6 @@
 //! Typst source of documents. In: filled templates. Out: sources the press can set. It must not look into them.
 
-use super::{Binding, figures::Figures, stencil};
+use super::{Binding, stencil};
 
 /// The source of one document: a main file and the pieces it includes.
 ///
@@ -17,9 +17,8 @@ pub struct Script {
 
 impl Script {
     /// The script with stencils for pieces, and their texts.
-    pub(super) fn cut(&self, figures: &Figures) -> (Self, Vec<Vec<String>>) {
-        let (pieces, texts) =
-            self.pieces.iter().enumerate().map(|(place, piece)| stencil::cut(place, piece, figures)).unzip();
+    pub(super) fn cut(&self) -> (Self, Vec<Vec<String>>) {
+        let (pieces, texts) = self.pieces.iter().enumerate().map(|(place, piece)| stencil::cut(place, piece)).unzip();
         (self.with(pieces), texts)
     }
 
@@ -50,7 +49,7 @@ pub struct Leaf {
     /// What stands on the pages.
     pub(super) body: Script,
     /// Head and foot of the first page, of all other left ones and of all other right ones, as far as the leaf has them; on the first
-    /// what is the student's own. The count of pages is added when it is known.
+    /// what is the student's own; then the student's drawings, a page each. The count of pages is added when it is known.
     pub(super) margins: Script,
     /// The numbers of the pages; their count is added when it is known.
     pub(super) numbers: String,

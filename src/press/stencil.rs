@@ -1,19 +1,16 @@
-//! Stencils: source whose digits are stamped in after it is set. In: source with marked texts. Out: the same with like digits in
-//! place of all, and what the texts say. It must not know what the texts mean.
+//! Stencils: source whose digits are stamped in after it is set. In: source with marked texts. Out: the same with noughts for all
+//! digits, and what the texts say. It must not know what the texts mean.
 //!
-//! Students' blocks differ in little but their digits, and all digits of a face are equally wide. With like digits for all the
+//! Students' blocks differ in little but their digits, and all digits of a face are equally wide. With noughts for all the
 //! blocks of most students are the same, so Typst sets them once; `super::stamp` puts each student's digits where they belong. A text is
 //! found again on the page by its colour, which counts blocks and texts, and a spoken one by two signs that do the same.
 
-use super::figures::Figures;
 use crate::formula::math::quote;
 
 /// Stands before a literal that is printed, where Typst expects code.
 const PRINTED: char = '\u{E000}';
-/// Stands before a literal that is printed within mathematics.
-const MATHS: char = '\u{E001}';
 /// Stands before a literal that is spoken.
-const SPOKEN: char = '\u{E002}';
+const SPOKEN: char = '\u{E001}';
 /// The signs that stand for a spoken text: the first counts blocks, the second texts.
 const SIGNS: u32 = 0xF_0000;
 /// Blocks of a leaf and texts of a block that can be told apart.
@@ -34,16 +31,17 @@ fn marked(mark: char, text: &str) -> String {
     if has_digits(text) { format!("{mark}{literal}") } else { literal }
 }
 
-/// Source of mathematics with its literals marked.
+/// Source of mathematics with its literals marked, and as tall as if each had all digits.
 pub(super) fn maths(typst: &str) -> String {
     let mut code = String::with_capacity(typst.len() + 8);
     let mut rest = typst;
     while let Some((before, literal, after)) = next_literal(rest) {
         code.push_str(before);
         if has_digits(literal) {
-            code.push(MATHS);
+            code.push_str(&format!("#even({PRINTED}{literal});"));
+        } else {
+            code.push_str(literal);
         }
-        code.push_str(literal);
         rest = after;
     }
     code + rest
@@ -51,18 +49,18 @@ pub(super) fn maths(typst: &str) -> String {
 
 /// Marked source as it would be without marks.
 pub(super) fn plain(source: &str) -> String {
-    source.replace([PRINTED, MATHS, SPOKEN], "")
+    source.replace([PRINTED, SPOKEN], "")
 }
 
-/// Marked source of the block at a place, with like digits for all, and its texts in order.
-pub(super) fn cut(place: usize, source: &str, figures: &Figures) -> (String, Vec<String>) {
+/// Marked source of the block at a place, with noughts for all digits, and its texts in order.
+pub(super) fn cut(place: usize, source: &str) -> (String, Vec<String>) {
     if place >= MOST.0 {
         return (plain(source), Vec::new());
     }
     let mut code = String::with_capacity(source.len() + source.len() / 4);
     let mut texts = Vec::new();
     let mut rest = source;
-    while let Some(at) = rest.find([PRINTED, MATHS, SPOKEN]) {
+    while let Some(at) = rest.find([PRINTED, SPOKEN]) {
         let mark = rest[at..].chars().next().unwrap_or(PRINTED);
         code.push_str(&rest[..at]);
         rest = &rest[at + mark.len_utf8()..];
@@ -72,10 +70,7 @@ pub(super) fn cut(place: usize, source: &str, figures: &Figures) -> (String, Vec
         if mark == SPOKEN {
             code.extend(['"', sign(place), sign(index), '"']);
         } else {
-            // A line of mathematics is as high as its signs, which round digits exceed.
-            let (digit, hash, end) = if mark == MATHS { (figures.as_tall(&text), "#", ";") } else { (Some(0), "", "") };
-            let stencil = digit.map_or_else(|| literal.to_owned(), |digit| blank(literal, digit));
-            code.push_str(&format!("{hash}text(fill: rgb({place}, {}, {}), {stencil}){end}", index >> 8, index & 0xFF));
+            code.push_str(&format!("text(fill: rgb({place}, {}, {}), {})", index >> 8, index & 0xFF, blank(literal)));
         }
         texts.push(text);
         rest = after;
@@ -99,9 +94,9 @@ fn sign(count: usize) -> char {
     u32::try_from(count).ok().and_then(|count| char::from_u32(SIGNS + count)).unwrap_or(char::REPLACEMENT_CHARACTER)
 }
 
-/// A literal with one digit in place of all.
-fn blank(literal: &str, digit: u8) -> String {
-    literal.replace(|sign: char| sign.is_ascii_digit(), &digit.to_string())
+/// A literal with noughts for all digits.
+fn blank(literal: &str) -> String {
+    literal.replace(|sign: char| sign.is_ascii_digit(), "0")
 }
 
 fn has_digits(text: &str) -> bool {
@@ -148,7 +143,7 @@ mod tests {
     #[test]
     fn a_stencil_has_noughts_for_digits_and_keeps_the_texts() {
         let source = format!("f({}, {})", printed("12.5 \"K\""), printed("none"));
-        let (code, texts) = cut(3, &source, &Figures::even());
+        let (code, texts) = cut(3, &source);
         assert_eq!(code, "f(text(fill: rgb(3, 0, 0), \"00.0 \\\"K\\\"\"), \"none\")");
         assert_eq!(texts, ["12.5 \"K\""]);
         assert_eq!(plain(&source), "f(\"12.5 \\\"K\\\"\", \"none\")");
@@ -157,10 +152,10 @@ mod tests {
     #[test]
     fn mathematics_and_its_reading_are_texts_of_their_own() {
         let source = format!("math.equation(alt: {}, $ {} $.body)", spoken("T is 20 K"), maths("T = \"20 K\" (\"x\")"));
-        let (code, texts) = cut(0, &source, &Figures::even());
+        let (code, texts) = cut(0, &source);
         assert_eq!(
             code,
-            "math.equation(alt: \"\u{F0000}\u{F0000}\", $ T = #text(fill: rgb(0, 0, 1), \"00 K\"); (\"x\") $.body)"
+            "math.equation(alt: \"\u{F0000}\u{F0000}\", $ T = #even(text(fill: rgb(0, 0, 1), \"00 K\")); (\"x\") $.body)"
         );
         assert_eq!(texts, ["T is 20 K", "20 K"]);
         assert_eq!(of_spoken("\u{F0000}\u{F0001}"), Some((0, 1)));
@@ -170,7 +165,7 @@ mod tests {
 
     #[test]
     fn unclosed_literals_and_stray_marks_change_nothing_else() {
-        assert_eq!(cut(0, "a\u{E000}b \"12", &Figures::even()).0, "ab \"12");
+        assert_eq!(cut(0, "a\u{E000}b \"12").0, "ab \"12");
         assert_eq!(maths("x \"12"), "x \"12");
     }
 }

@@ -18,6 +18,9 @@ use super::{
     stamp::{Stamps, Unstampable},
 };
 
+/// The pages with heads and feet: for the first page, for left ones and for right ones.
+pub(super) const HEADS: usize = 3;
+
 /// Leaves bound so far.
 #[derive(Default)]
 pub(super) struct Volume {
@@ -48,8 +51,8 @@ struct OnPlate {
 /// What lies on a page beside its body.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Layer {
-    /// Heads and feet with what is the leaf's own.
-    Margins,
+    /// Heads, feet and drawings, all that is the leaf's own.
+    Own,
     /// Numbers, which are the same for all leaves with as many pages.
     Numbers,
     Both,
@@ -71,9 +74,19 @@ pub(super) struct BoundVolume {
 #[derive(Clone, Copy)]
 pub(super) struct Parts<'a> {
     pub(super) body: &'a PagedDocument,
-    /// Head and foot of the first page, of left ones, of right ones.
-    pub(super) margins: &'a PagedDocument,
+    /// Head and foot of the first page, of left ones, of right ones, as far as there are so many; then the drawings.
+    pub(super) own: &'a PagedDocument,
+    /// By page of the body: where the drawings go.
+    pub(super) spots: &'a [Vec<Point>],
     pub(super) numbers: &'a PagedDocument,
+}
+
+impl<'a> Parts<'a> {
+    /// The pages of `own`.
+    fn heads_and_drawings(&self) -> (&'a [Page], &'a [Page]) {
+        let own = self.own.pages();
+        own.split_at(self.body.pages().len().min(HEADS).min(own.len()))
+    }
 }
 
 impl Volume {
@@ -117,21 +130,29 @@ impl Volume {
 
     fn on_plate(&mut self, plate: u128, texts: Vec<Vec<String>>, parts: Parts<'_>) -> OnPlate {
         let bare = parts.body.pages().iter().map(|page| Frame::new(page.frame.size(), page.frame.kind())).collect();
-        OnPlate { plate, texts, pages: self.pages(bare, parts, Layer::Margins) }
+        OnPlate { plate, texts, pages: self.pages(bare, parts, Layer::Own) }
     }
 
-    /// Pages of frames, below them what the layer has of heads, feet and numbers: what is the student's own is read first.
+    /// Pages of frames with what the layer has of the rest. Heads, feet and numbers lie below: what is the student's own is read
+    /// first. Drawings lie above.
     fn pages(&mut self, frames: Vec<Frame>, parts: Parts<'_>, layer: Layer) -> Vec<Page> {
         let mut pages = Vec::with_capacity(frames.len());
+        let (heads, drawings) = parts.heads_and_drawings();
+        let mut drawings = drawings.iter();
         for (place, (frame, like)) in frames.into_iter().zip(parts.body.pages()).enumerate() {
-            let margins = parts.margins.pages().get(if place < 2 { place } else { 2 - place % 2 });
+            let margins = heads.get(if place < 2 { place } else { 2 - place % 2 });
             let numbers = parts.numbers.pages().get(place);
             let mut whole = Frame::new(frame.size(), frame.kind());
-            let below = [margins.filter(|_| layer != Layer::Numbers), numbers.filter(|_| layer != Layer::Margins)];
+            let below = [margins.filter(|_| layer != Layer::Numbers), numbers.filter(|_| layer != Layer::Own)];
             for page in below.into_iter().flatten() {
                 whole.push_frame(Point::zero(), Move::to(self.next_number()).plain(&page.frame));
             }
             whole.push_frame(Point::zero(), frame);
+            if layer != Layer::Numbers {
+                for (spot, drawing) in parts.spots.get(place).into_iter().flatten().zip(drawings.by_ref()) {
+                    whole.push_frame(*spot, Move::to(self.next_number()).plain(&drawing.frame));
+                }
+            }
             pages.push(Page { frame: whole, ..like.clone() });
         }
         pages

@@ -58,8 +58,9 @@ pub struct Print<'a> {
     pub(super) members: &'a [Member<'a>],
     pub(super) printing: Printing,
     pub(super) documents: Documents,
-    /// Bodies of sheets, which are equal for many students but for their digits.
-    plates: Plates,
+    /// Bodies of sheets and of keys, which are equal for many students but for their digits.
+    sheets: Plates,
+    keys: Plates,
 }
 
 impl<'a> Print<'a> {
@@ -73,7 +74,8 @@ impl<'a> Print<'a> {
             members,
             printing,
             documents: Documents::new()?.printed_on(printing.binding.sides),
-            plates: Plates::default(),
+            sheets: Plates::default(),
+            keys: Plates::default(),
         })
     }
 
@@ -201,7 +203,8 @@ impl<'a> Print<'a> {
         let Some(work) = self.work(job, pages.as_deref()) else { return Ok(None) };
         let press = Press::with(self.plan.fonts);
         let press = match job {
-            Job::Worksheets(..) => press.by_hands(self.hands()).laying(&self.plates),
+            Job::Worksheets(..) => press.by_hands(self.hands()).laying(&self.sheets),
+            Job::Keys(..) => press.laying(&self.keys),
             _ => press,
         };
         let printed = work.and_then(|work| press.pdf(work, &self.pdf_job(&file)));

@@ -28,6 +28,13 @@ pub struct Graph {
     pub alt: String,
 }
 
+impl Graph {
+    /// Whether there is anything on the paper.
+    pub fn is_drawn(&self) -> bool {
+        !(self.series.is_empty() && self.lines.is_empty() && self.notes.is_empty())
+    }
+}
+
 /// Readings with their curve.
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]
 pub struct Series {

@@ -58,6 +58,18 @@ pub struct Sheet {
 }
 
 impl Sheet {
+    /// The graphs on which something is drawn, in order.
+    pub fn drawings(&self) -> impl Iterator<Item = &Graph> {
+        let graphs = self.blocks.iter().filter_map(|block| match block {
+            Block::Task(task) => match &task.space {
+                AnswerSpace::Graph { graph, .. } => Some(graph.as_ref()),
+                _ => None,
+            },
+            _ => None,
+        });
+        graphs.filter(|graph| graph.is_drawn())
+    }
+
     /// All marks to be had on the sheet.
     pub fn marks(&self) -> u32 {
         self.blocks.iter().map(|block| if let Block::Task(task) = block { task.marks } else { 0 }).sum()

@@ -53,7 +53,7 @@ impl<'a> Pages<'a> {
                     self.cut.insert((below, before), stretches);
                 }
                 let object = *store.pages.get(page)?;
-                let mut contents = vec![Value::Ref(store.content(object)?)];
+                let mut contents = Vec::new();
                 for stretch in self.cut.get(&(below, before))? {
                     let stream = match stretch {
                         Stretch::Shared(stream) => *stream,
@@ -61,6 +61,8 @@ impl<'a> Pages<'a> {
                     };
                     contents.push(Value::Ref(stream));
                 }
+                // Drawings lie above the plate.
+                contents.push(Value::Ref(store.content(object)?));
                 store.set(object, "Contents", Value::List(contents))?;
                 let resources = self.both(store, object, below)?;
                 store.set(object, "Resources", Value::Ref(resources))?;

@@ -105,11 +105,11 @@ impl<'a> Store<'a> {
         number
     }
 
-    /// Adds a stream of content, to stand behind another of the same page.
+    /// Adds a stream of content, to stand before another of the same page.
     pub(super) fn add_content(&mut self, content: &[u8]) -> Option<i32> {
         let mut packer = ZlibEncoder::new(Vec::with_capacity(content.len() / 2), Compression::default());
         // The streams of a page are read as one, in which words must stay apart.
-        packer.write_all(b"\n").and_then(|()| packer.write_all(content)).ok()?;
+        packer.write_all(content).and_then(|()| packer.write_all(b"\n")).ok()?;
         let mut entries = Entries::default();
         entries.set("Filter", Value::Name(b"FlateDecode".to_vec()));
         let number = self.add(Value::Entries(entries));
