@@ -69,8 +69,8 @@ fn difference(one: &Pdf, other: &Pdf) -> Option<(usize, usize)> {
     .find(|(_, differ)| *differ > 0)
 }
 
-/// Each element with those around it: what it is, what is spoken, its page and the number of its marks there.
-fn structure(pdf: &Pdf) -> Vec<String> {
+/// Each element with those around it: what it is, what is spoken, its page and the number of its marks there; and its box.
+fn structure(pdf: &Pdf) -> Vec<(String, Vec<f64>)> {
     let pages: Vec<Option<ObjectIdentifier>> = pdf.pages().iter().map(|page| page.raw().obj_id()).collect();
     let catalog: Dict<'_> = pdf.xref().get(pdf.xref().root_id()).expect("a catalog");
     let mut told = Vec::new();
@@ -80,7 +80,38 @@ fn structure(pdf: &Pdf) -> Vec<String> {
     told
 }
 
-fn tell(element: &Dict<'_>, depth: usize, pages: &[Option<ObjectIdentifier>], told: &mut Vec<String>) {
+/// An object with all that it refers to, and boxes apart. The names of header cells are each leaf's own.
+fn written(object: Object<'_>, boxes: &mut Vec<f64>) -> String {
+    match object {
+        Object::Dict(entries) => {
+            boxes.extend(
+                entries
+                    .get::<Array<'_>>("BBox")
+                    .into_iter()
+                    .flat_map(|corners| corners.iter::<f64>().collect::<Vec<_>>()),
+            );
+            let keys = entries.keys().map(|key| key.as_str().to_owned());
+            let mut all: Vec<String> = keys
+                .filter(|key| key != "Headers" && key != "BBox")
+                .map(|key| {
+                    let value = entries.get::<Object<'_>>(key.as_bytes()).map(|value| written(value, boxes));
+                    format!("{key} {}", value.unwrap_or_default())
+                })
+                .collect();
+            all.sort();
+            format!("<{}>", all.join(", "))
+        }
+        Object::Array(items) => {
+            items.iter::<Object<'_>>().map(|item| written(item, boxes)).collect::<Vec<_>>().join(" ")
+        }
+        Object::Number(number) => number.as_f64().to_string(),
+        Object::Name(name) => name.as_str().to_owned(),
+        Object::String(text) => format!("{:?}", text.as_bytes()),
+        other => format!("{other:?}"),
+    }
+}
+
+fn tell(element: &Dict<'_>, depth: usize, pages: &[Option<ObjectIdentifier>], told: &mut Vec<(String, Vec<f64>)>) {
     let kids: Vec<Object<'_>> = match element.get::<Object<'_>>("K") {
         Some(Object::Array(kids)) => kids.iter::<Object<'_>>().collect(),
         kid => kid.into_iter().collect(),
@@ -89,7 +120,10 @@ fn tell(element: &Dict<'_>, depth: usize, pages: &[Option<ObjectIdentifier>], to
     let text = |key: &str| element.get::<Text<'_>>(key).map(|text| text.as_bytes().to_vec());
     let page = element.get::<Dict<'_>>("Pg").map(|page| pages.iter().position(|known| *known == page.obj_id()));
     let role = element.get::<Name<'_>>("S").map(|name| name.as_str().to_owned());
-    told.push(format!("{depth} {role:?} {:?} {:?} on {page:?}: {marks}", text("Alt"), text("T")));
+    let mut place = Vec::new();
+    let attributes = element.get::<Object<'_>>("A").map(|all| written(all, &mut place)).unwrap_or_default();
+    let said = format!("{depth} {role:?} {:?} {:?} {attributes} on {page:?}: {marks}", text("Alt"), text("T"));
+    told.push((said, place));
     for kid in kids {
         if let Object::Dict(kid) = kid {
             tell(&kid, depth + 1, pages, told);
@@ -135,8 +169,12 @@ fn compared(id: &str, leaves: &[Leaf]) -> (usize, usize) {
     assert_eq!(laid(&plain), 0, "{id}");
     assert_eq!(difference(&own, &plain), None, "{id}: page and points that differ");
     let (told, wanted) = (structure(&own), structure(&plain));
-    for (told, wanted) in told.iter().zip(&wanted) {
+    for ((told, place), (wanted, there)) in told.iter().zip(&wanted) {
         assert_eq!(told, wanted, "{id}");
+        assert_eq!(place.len(), there.len(), "{id}: {told}");
+        // Boxes on plates reach as far as noughts do.
+        let near = place.iter().zip(there).all(|(one, other)| (one - other).abs() < 2.5);
+        assert!(near, "{id}: {told} {place:?} {there:?}");
     }
     assert_eq!(told.len(), wanted.len(), "{id}: elements");
     let catalog: Dict<'_> = own.xref().get(own.xref().root_id()).expect("a catalog");

@@ -5,6 +5,7 @@
 //! the streams of its plate beside its own, and only stretches with digits are made for each leaf. Elements of the structure and
 //! items of the outline are copied, since each belongs to one page (ISO 32000-1, 14.7 and 12.3.3).
 
+mod attributes;
 mod case;
 mod content;
 mod cut;

@@ -24,6 +24,8 @@ pub(super) struct Store<'a> {
     pub(super) pages: Vec<i32>,
     /// The first number that no object has.
     free: i32,
+    /// Kept, since readying one takes as long as packing a page.
+    packer: ZlibEncoder<Vec<u8>>,
 }
 
 /// The resources of a page.
@@ -51,7 +53,8 @@ impl<'a> Store<'a> {
         let says = |value: &Value| value.entries().is_some_and(|entries| entries.get("CreationDate").is_some());
         let info = objects.iter().find(|(_, value)| says(value)).map(|(number, _)| *number)?;
         let free = objects.keys().next_back().map_or(1, |last| last + 1);
-        let mut store = Self { pdf, objects, streams, catalog, info, pages: Vec::new(), free };
+        let packer = ZlibEncoder::new(Vec::new(), Compression::default());
+        let mut store = Self { pdf, objects, streams, catalog, info, pages: Vec::new(), free, packer };
         let tree = store.entries(store.tree()?)?;
         store.pages = tree.get("Kids")?.items().iter().map(Value::reference).collect::<Option<_>>()?;
         let flat = store.pages.iter().all(|&page| store.entries(page).is_some_and(|page| page.get("Kids").is_none()));
@@ -107,13 +110,13 @@ impl<'a> Store<'a> {
 
     /// Adds a stream of content, to stand before another of the same page.
     pub(super) fn add_content(&mut self, content: &[u8]) -> Option<i32> {
-        let mut packer = ZlibEncoder::new(Vec::with_capacity(content.len() / 2), Compression::default());
         // The streams of a page are read as one, in which words must stay apart.
-        packer.write_all(content).and_then(|()| packer.write_all(b"\n")).ok()?;
+        self.packer.write_all(content).and_then(|()| self.packer.write_all(b"\n")).ok()?;
+        let packed = self.packer.reset(Vec::with_capacity(content.len() / 2)).ok()?;
         let mut entries = Entries::default();
-        entries.set("Filter", Value::Name(b"FlateDecode".to_vec()));
+        entries.set("Filter", Value::name("FlateDecode"));
         let number = self.add(Value::Entries(entries));
-        self.streams.insert(number, Cow::Owned(packer.finish().ok()?));
+        self.streams.insert(number, Cow::Owned(packed));
         Some(number)
     }
 

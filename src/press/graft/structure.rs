@@ -1,11 +1,16 @@
 //! The structure of a file: what its content means and in which order it is read. In: a file as Typst writes it. Out: the elements of
 //! its pages, and those of plates once for each leaf. It must not change what an element means.
 
-use std::collections::{BTreeMap, HashMap};
+use std::{
+    collections::{BTreeMap, HashMap},
+    ops::Range,
+    rc::Rc,
+};
 
 use super::{
+    attributes::Attributes,
     element::Own,
-    imposition::{Imposition, Laid},
+    imposition::Imposition,
     store::Store,
     value::{Entries, Value},
 };
@@ -25,7 +30,7 @@ struct Elements {
     /// By page: its key in the tree of parents, and the element of each of its marks.
     marks: BTreeMap<usize, (i32, Vec<Value>)>,
     /// Those that others name.
-    ids: BTreeMap<Vec<u8>, Value>,
+    ids: BTreeMap<Rc<[u8]>, Value>,
 }
 
 impl Structure {
@@ -83,12 +88,22 @@ impl Structure {
     ) -> Option<()> {
         let Self { root, document, elements } = self;
         let (mut volume, plates) = elements.parted(imposition.pages);
+        let below: Vec<Vec<i32>> =
+            imposition.plates.iter().map(|pages| plates.below(store, pages)).collect::<Option<_>>()?;
+        let mut attributes = Attributes::default();
+        below.iter().flatten().try_for_each(|element| attributes.share(store, *element))?;
         for (number, (leaf, pages)) in imposition.leaves.iter().zip(pages).enumerate() {
-            volume.lay(&plates, store, imposition, (number, leaf), pages.clone())?;
+            let mut objects = pages.clone();
+            objects.extend(below[leaf.plate].iter().map(|element| (*element, store.number())));
+            let before = imposition.pairs(leaf).map(|(page, _)| (store.pages[page], volume.marks(page))).collect();
+            let own = Own { number, digits: Digits::of(&leaf.texts), objects, before };
+            for element in &below[leaf.plate] {
+                let copy = own.element(store.entries(*element)?)?;
+                store.objects.insert(*own.objects.get(element)?, Value::Entries(copy));
+            }
+            volume.lay(&plates, &own, imposition.pairs(leaf));
         }
-        for (_, kid) in &plates.kids {
-            family(store, *kid)?.into_iter().for_each(|element| store.drop(element));
-        }
+        below.into_iter().flatten().for_each(|element| store.drop(element));
         // The tree of names still has those of plates.
         volume.ids.retain(|_, element| element.reference().is_some_and(|id| store.objects.contains_key(&id)));
         volume.put_into(store, root, document)
@@ -108,39 +123,26 @@ impl Elements {
         (Self { kids, marks, ids: self.ids }, Self { kids: others, marks: other_marks, ids: other_ids })
     }
 
-    /// Adds the elements of a plate for the leaf of a number. `names` gives the volume's page over each page of the plate.
-    fn lay(
-        &mut self,
-        plates: &Self,
-        store: &mut Store<'_>,
-        imposition: &Imposition,
-        (number, leaf): (usize, &Laid),
-        mut names: HashMap<i32, i32>,
-    ) -> Option<()> {
-        let before = imposition.pairs(leaf).map(|(page, _)| (store.pages[page], self.marks(page))).collect();
-        let own = Own { number, digits: Digits::of(&leaf.texts), before };
-        let plate = &imposition.plates[leaf.plate];
-        let mut elements = Vec::new();
-        for (_, kid) in plates.kids.iter().filter(|(page, _)| plate.contains(page)) {
-            elements.extend(family(store, *kid)?);
-        }
-        names.extend(elements.iter().map(|element| (*element, store.number())));
-        for element in &elements {
-            let copy = own.element(store.entries(*element)?.renamed(&names))?;
-            store.objects.insert(*names.get(element)?, Value::Entries(copy));
-        }
-        for (page, below) in imposition.pairs(leaf) {
+    /// All that have content on some pages, each before those below it.
+    fn below(&self, store: &Store<'_>, pages: &Range<usize>) -> Option<Vec<i32>> {
+        let kids = self.kids.iter().filter(|(page, _)| pages.contains(page));
+        let families: Vec<Vec<i32>> = kids.map(|(_, kid)| family(store, *kid)).collect::<Option<_>>()?;
+        Some(families.concat())
+    }
+
+    /// Adds what leads to a leaf's own elements. `pairs` are its pages with those of its plate.
+    fn lay(&mut self, plates: &Self, own: &Own<'_>, pairs: impl Iterator<Item = (usize, usize)>) {
+        for (page, below) in pairs {
             let here = plates.kids.iter().filter(|(first, _)| *first == below);
-            self.kids.extend(here.filter_map(|(_, kid)| Some((page, *names.get(kid)?))));
+            self.kids.extend(here.filter_map(|(_, kid)| Some((page, *own.objects.get(kid)?))));
             if let Some((_, below)) = plates.marks.get(&below) {
                 let free = self.free();
                 let (_, marks) = self.marks.entry(page).or_insert_with(|| (free, Vec::new()));
-                marks.extend(below.iter().map(|element| element.renamed(&names)));
+                marks.extend(below.iter().map(|element| element.renamed(&own.objects)));
             }
         }
-        let named = plates.ids.iter().filter_map(|(id, element)| Some((id, *names.get(&element.reference()?)?)));
+        let named = plates.ids.iter().filter_map(|(id, element)| Some((id, *own.objects.get(&element.reference()?)?)));
         self.ids.extend(named.map(|(id, element)| (own.id(id), Value::Ref(element))));
-        Some(())
     }
 
     /// The first key that no page has.

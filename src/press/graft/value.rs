@@ -1,20 +1,21 @@
 //! Objects of a PDF as values. In: objects as they are read. Out: the same to be written, with other references.
 //! It must not know what an object means.
 
-use std::collections::HashMap;
+use std::{collections::HashMap, rc::Rc};
 
 use hayro_syntax::object::{Dict, MaybeRef, ObjRef, Object};
 use pdf_writer::{Name, Null, Obj, Ref, Str, TextStr};
 
-/// An object without the data of streams. Generations are always 0.
+/// An object without the data of streams. Generations are always 0. What is written once for each leaf is copied often, so that names
+/// and texts are shared.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Value {
     Null,
     Flag(bool),
     Whole(i32),
     Real(f32),
-    Name(Vec<u8>),
-    Text(Vec<u8>),
+    Name(Rc<[u8]>),
+    Text(Rc<[u8]>),
     /// A text that is to be written as words.
     Words(String),
     Ref(i32),
@@ -24,7 +25,7 @@ pub(super) enum Value {
 
 /// The entries of a dictionary, in the order of their keys.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub(super) struct Entries(Vec<(Vec<u8>, Value)>);
+pub(super) struct Entries(Vec<(Rc<[u8]>, Value)>);
 
 impl Value {
     /// An object as it was read; of a stream its dictionary.
@@ -39,8 +40,8 @@ impl Value {
                     _ => Self::Real(number.as_f32()),
                 }
             }
-            Object::String(text) => Self::Text(text.as_bytes().to_vec()),
-            Object::Name(name) => Self::Name(name.to_vec()),
+            Object::String(text) => Self::Text(text.as_bytes().into()),
+            Object::Name(name) => Self::Name(name.as_ref().into()),
             Object::Dict(entries) => Self::Entries(Entries::of(&entries)),
             Object::Stream(stream) => Self::Entries(Entries::of(stream.dict())),
             Object::Array(items) => Self::List(items.raw_iter().map(Self::either).collect()),
@@ -52,6 +53,10 @@ impl Value {
             MaybeRef::Ref(ObjRef { obj_number, .. }) => Self::Ref(obj_number),
             MaybeRef::NotRef(object) => Self::of(object),
         }
+    }
+
+    pub(super) fn name(name: &str) -> Self {
+        Self::Name(name.as_bytes().into())
     }
 
     pub(super) fn reference(&self) -> Option<i32> {
@@ -104,11 +109,11 @@ impl Value {
 
 impl Entries {
     fn of(dict: &Dict<'_>) -> Self {
-        Self(dict.entries().map(|(key, value)| (key.to_vec(), Value::either(value))).collect())
+        Self(dict.entries().map(|(key, value)| (key.as_ref().into(), Value::either(value))).collect())
     }
 
     pub(super) fn get(&self, key: &str) -> Option<&Value> {
-        self.0.iter().find(|(known, _)| known == key.as_bytes()).map(|(_, value)| value)
+        self.0.iter().find(|(known, _)| **known == *key.as_bytes()).map(|(_, value)| value)
     }
 
     /// The reference that stands under a key.
@@ -119,8 +124,8 @@ impl Entries {
     /// Puts a value under a key in place of what stood there.
     pub(super) fn set(&mut self, key: &str, value: Value) {
         self.remove(key);
-        let at = self.0.partition_point(|(known, _)| known.as_slice() < key.as_bytes());
-        self.0.insert(at, (key.as_bytes().to_vec(), value));
+        let at = self.0.partition_point(|(known, _)| **known < *key.as_bytes());
+        self.0.insert(at, (key.as_bytes().into(), value));
     }
 
     /// Puts a value under a key of the dictionary that stands under a category.
@@ -134,7 +139,7 @@ impl Entries {
     }
 
     pub(super) fn remove(&mut self, key: &str) -> Option<Value> {
-        let at = self.0.iter().position(|(known, _)| known == key.as_bytes())?;
+        let at = self.0.iter().position(|(known, _)| **known == *key.as_bytes())?;
         Some(self.0.remove(at).1)
     }
 
@@ -142,8 +147,13 @@ impl Entries {
         self.0.iter().filter_map(|(key, value)| Some((std::str::from_utf8(key).ok()?, value)))
     }
 
+    /// The same keys with other values; nothing if there is none for one of them.
+    pub(super) fn mapped(&self, mut value: impl FnMut(&[u8], &Value) -> Option<Value>) -> Option<Self> {
+        self.0.iter().map(|(key, old)| Some((Rc::clone(key), value(key, old)?))).collect::<Option<_>>().map(Self)
+    }
+
     pub(super) fn renamed(&self, names: &HashMap<i32, i32>) -> Self {
-        Self(self.0.iter().map(|(key, value)| (key.clone(), value.renamed(names))).collect())
+        Self(self.0.iter().map(|(key, value)| (Rc::clone(key), value.renamed(names))).collect())
     }
 
     pub(super) fn write(&self, out: &mut pdf_writer::Dict<'_>) {
