@@ -1,8 +1,9 @@
 """Makes a class set of every experiment on both papers and looks at every word of it.
 
-Usage: every_page.py PROGRAM..., for example `every_page.py target/release/labquire` or `every_page.py cargo run --release --quiet --`.
-A class has each edition in each language and each print. Lists, keys and notes take one language a set, going round from
-experiment to experiment; the teacher's notes are made in all languages. Sets with faults stay in target/every-page.
+Usage: every_page.py [--all] PROGRAM..., for example `every_page.py target/release/labquire`.
+There are sheets of each edition in each language and each print: half of them on one paper and half on the other, so that any two
+of these meet in each experiment; with --all, all of them on both papers. Lists, keys and notes take one language a set, going round
+from experiment to experiment; the teacher's notes are made in all languages. Sets with faults stay in target/every-page.
 """
 import concurrent.futures
 import pathlib
@@ -24,17 +25,24 @@ NAMES = (
 )
 
 
-def classes(out):
-    """The class of all kinds of sheets, and one of a single student."""
-    kinds = [(edition, lang, size) for edition in ("support", "core", "extension") for lang in LANGUAGES for size in ("normal", "large")]
+EDITIONS = ("support", "core", "extension")
+PRINTS = ("normal", "large")
+HALVES = ("one-half", "other-half")
+
+
+def classes(out, whole):
+    """Two classes of half of all kinds of sheets, each with any two of edition, language and print, and one of a single student."""
+    kinds = [(edition, lang, size) for edition in EDITIONS for lang in LANGUAGES for size in PRINTS]
+    half = [(EDITIONS.index(edition) + LANGUAGES.index(lang) + PRINTS.index(size)) % 2 for edition, lang, size in kinds]
     rows = [f"{number},{name},{','.join(kind)}" for number, (name, kind) in enumerate(zip(NAMES, kinds, strict=True), 1)]
     head = "id,name,edition,lang,print"
-    for name, lines in (("every-kind", rows), ("single", rows[:1])):
+    halves = [[row for row, turn in zip(rows, half) if whole or turn == wanted] for wanted in (0, 1)]
+    for name, lines in zip((*HALVES, "single"), (*halves, rows[:1])):
         (out / f"{name}.csv").write_text("\n".join([head, *lines, ""]), encoding="utf-8")
 
 
 def make(program, definition, paper, lang, name):
-    folder = OUT / f"{definition.stem}-{paper}-{lang}{'' if name == 'every-kind' else '-notes'}"
+    folder = OUT / f"{definition.stem}-{paper}-{lang}{'-notes' if name == 'single' else ''}"
     command = [*program, "make", definition, "--class", OUT / f"{name}.csv", "--paper", paper, "--lang", lang, "--out", folder]
     made = subprocess.run(command, cwd=ROOT, capture_output=True, text=True)
     if made.returncode:
@@ -42,14 +50,14 @@ def make(program, definition, paper, lang, name):
     return folder
 
 
-def look(program, definition, paper, lang):
-    """One class set, and one sheet with notes in each other language."""
-    sets = [(lang, "every-kind")] + [(other, "single") for other in LANGUAGES if other != lang]
+def look(program, definition, paper, lang, half):
+    """One class set, and one sheet with notes in the language after it: in all languages on the two papers together."""
+    sets = [(lang, half), (LANGUAGES[LANGUAGES.index(lang) + 1 - len(LANGUAGES)], "single")]
     lines, sound = [], True
     for lang, name in sets:
         folder = make(program, definition, paper, lang, name)
         told, clean = inspect_words.report(folder)
-        lines += told if name == "every-kind" or not clean else []
+        lines += told if name == half or not clean else []
         sound &= clean
         if clean:
             shutil.rmtree(folder)
@@ -58,13 +66,15 @@ def look(program, definition, paper, lang):
 
 def begun(program, out, usage):
     """The program with its path in full, in front of an empty folder with the classes, and all definitions."""
+    whole = program[:1] == ["--all"]
+    program = program[1:] if whole else program
     if not program:
         sys.exit(usage)
     if pathlib.Path(program[0]).exists():
         program = [str(pathlib.Path(program[0]).resolve()), *program[1:]]
     shutil.rmtree(out, ignore_errors=True)
     out.mkdir(parents=True)
-    classes(out)
+    classes(out, whole)
     return program, sorted((ROOT / "experiments").glob("*.yaml"))
 
 
@@ -76,7 +86,8 @@ def main(program):
         for place, definition in enumerate(definitions):
             for turn, paper in enumerate(PAPERS):
                 lang = LANGUAGES[(place + 2 * turn) % len(LANGUAGES)]
-                jobs[pool.submit(look, program, definition, paper, lang)] = f"{definition.stem} on {paper}"
+                half = HALVES[(place + turn) % 2]
+                jobs[pool.submit(look, program, definition, paper, lang, half)] = f"{definition.stem} on {paper}"
         for job in jobs:
             lines, sound = job.result()
             print("\n".join(lines), flush=True)

@@ -1,8 +1,8 @@
 """Makes sets for real runs of every experiment and looks at every word of them.
 
 Usage: real_runs.py PROGRAM..., for example `real_runs.py target/release/labquire`.
-For each experiment: blank sheets for all kinds of students, then a set with what one drawn sheet shows as if it had been read, and the
-page of a bench fitted to it. Languages go round from experiment to experiment. Sets with faults stay in target/real-runs.
+For each experiment: blank sheets for one half of all kinds of students, then a set for the other half with what one drawn sheet shows
+as if it had been read, and the page of a bench fitted to it. Languages go round from experiment to experiment. Sets with faults stay in target/real-runs.
 """
 import concurrent.futures
 import csv
@@ -49,12 +49,12 @@ def typed(record, path):
 def look(program, definition, lang):
     folder = OUT / definition.stem
     drawn, blank, measured = folder / "drawn", folder / "blank", folder / "measured"
-    everybody, single = OUT / "every-kind.csv", OUT / "single.csv"
+    one, other, single = (OUT / f"{name}.csv" for name in (*every_page.HALVES, "single"))
     made(program, "make", definition, "--class", single, "--out", drawn)
-    made(program, "make", definition, "--class", everybody, "--lang", lang, "--blank", "--out", blank)
+    made(program, "make", definition, "--class", one, "--lang", lang, "--blank", "--out", blank)
     readings = folder / "readings.csv"
     typed(json.loads((drawn / "set.json").read_text(encoding="utf-8")), readings)
-    made(program, "make", definition, "--class", everybody, "--lang", lang, "--measured", readings, "--out", measured)
+    made(program, "make", definition, "--class", other, "--lang", lang, "--measured", readings, "--out", measured)
     answers = json.loads((measured / "set.json").read_text(encoding="utf-8"))["students"][0]["answers"]
     was = json.loads((drawn / "set.json").read_text(encoding="utf-8"))["students"][0]["answers"]
     faults = []
