@@ -3,7 +3,7 @@
 
 use std::collections::{HashMap, hash_map::Entry};
 
-use typst::{layout::Point, utils::hash128};
+use typst::utils::hash128;
 use typst_layout::PagedDocument;
 
 use super::{
@@ -11,7 +11,7 @@ use super::{
     compile::compile,
     spots::spots,
     stamp::{Stamps, Unstampable},
-    volume::{BoundVolume, HEADS, Parts, Volume},
+    volume::{BoundVolume, EVERYWHERE, Parts, Volume},
     world::Shelf,
 };
 
@@ -22,7 +22,7 @@ pub(super) const KEPT: usize = 2;
 /// A source of so many bytes, such as a long table, fills the cache alone.
 pub(super) const LONG: usize = 50_000;
 
-/// A leaf with its pages set, but for their digits and numbers.
+/// A leaf with its pages set, but for their digits and their heads and feet.
 pub(super) struct SetLeaf {
     /// Its source, should its pages not take stamps.
     source: Leaf,
@@ -31,10 +31,8 @@ pub(super) struct SetLeaf {
     body: PagedDocument,
     /// By block: the texts whose digits are to be stamped in; nothing where they are all set.
     texts: Option<Vec<Vec<String>>>,
-    /// Heads and feet, then drawings.
-    own: PagedDocument,
-    /// By page of the body: where the drawings go.
-    spots: Vec<Vec<Point>>,
+    /// What is the student's own.
+    own: Option<PagedDocument>,
 }
 
 impl SetLeaf {
@@ -57,25 +55,24 @@ impl SetLeaf {
             Some(plates) => plates.find(plate, set)?,
             None => set()?,
         };
-        let own = compile(source.margins.counting(body.pages().len()), shelf, press.fonts)?;
-        if long || fresh && place % EVICT_EVERY == EVICT_EVERY - 1 {
-            comemo::evict(KEPT);
-        }
-        let spots: Vec<_> = body.pages().iter().map(|page| spots(&page.frame)).collect();
-        let drawings = own.pages().len() - body.pages().len().min(HEADS).min(own.pages().len());
-        let room = spots.iter().map(Vec::len).sum::<usize>();
+        let own = source.own.as_ref().map(|own| compile(own.plain(), shelf, press.fonts)).transpose()?;
+        let drawings = own.as_ref().map_or(0, |own| own.pages().len().saturating_sub(EVERYWHERE));
+        let room = body.pages().iter().flat_map(|page| spots(&page.frame)).count();
         if room != drawings {
             return Err(PressError::Setting(vec![format!("{drawings} drawings for {room} spots")]));
         }
-        Ok(Self { source, plate, body, texts, own, spots })
+        if long || fresh && place % EVICT_EVERY == EVICT_EVERY - 1 {
+            comemo::evict(KEPT);
+        }
+        Ok(Self { source, plate, body, texts, own })
     }
 }
 
 /// Puts set leaves together, in order.
 pub(super) struct Binder<'f> {
     volume: Volume,
-    /// Page numbers are the same for all leaves of a language and print with as many pages.
-    numbered: HashMap<(String, usize), PagedDocument>,
+    /// Heads and feet are the same for all leaves of an edition, language and print with as many pages.
+    margins: HashMap<(String, usize), PagedDocument>,
     shelf: Shelf,
     press: Press<'f>,
 }
@@ -83,16 +80,16 @@ pub(super) struct Binder<'f> {
 impl<'f> Binder<'f> {
     /// With nothing bound so far.
     pub(super) fn new(press: Press<'f>) -> Self {
-        Self { volume: Volume::default(), numbered: HashMap::new(), shelf: Shelf::default(), press }
+        Self { volume: Volume::default(), margins: HashMap::new(), shelf: Shelf::default(), press }
     }
 
     /// Adds a leaf; one whose pages take no stamps is set once more with all its digits.
     ///
     /// # Errors
-    /// If Typst refuses the numbers of its pages, or the leaf with its digits.
+    /// If Typst refuses the heads and feet of its pages, or the leaf with its digits.
     pub(super) fn add(&mut self, leaf: SetLeaf) -> Result<(), PressError> {
-        let numbers = self.numbers(&leaf)?;
-        let parts = Parts { body: &leaf.body, own: &leaf.own, spots: &leaf.spots, numbers: &numbers };
+        let margins = self.margins(&leaf)?;
+        let parts = Parts { body: &leaf.body, own: leaf.own.as_ref(), margins: &margins };
         let Some((figures, texts)) = self.press.figures().zip(leaf.texts) else {
             return self.volume.add(parts, None).map_err(|Unstampable| PressError::Stopped);
         };
@@ -111,15 +108,15 @@ impl<'f> Binder<'f> {
         Ok(())
     }
 
-    /// The numbers of a leaf's pages.
-    fn numbers(&mut self, leaf: &SetLeaf) -> Result<PagedDocument, PressError> {
+    /// The heads and feet of a leaf's pages.
+    fn margins(&mut self, leaf: &SetLeaf) -> Result<PagedDocument, PressError> {
         let count = leaf.body.pages().len();
-        Ok(match self.numbered.entry((leaf.source.numbers.clone(), count)) {
+        Ok(match self.margins.entry((leaf.source.margins.clone(), count)) {
             Entry::Occupied(entry) => entry.get().clone(),
             Entry::Vacant(entry) => {
                 let script = Script::from(entry.key().0.clone()).counting(count);
-                let numbers = compile(script, &mut self.shelf, self.press.fonts)?;
-                entry.insert(numbers).clone()
+                let margins = compile(script, &mut self.shelf, self.press.fonts)?;
+                entry.insert(margins).clone()
             }
         })
     }
@@ -140,7 +137,7 @@ mod tests {
         // A colour of its own, which means no text of the leaf.
         let pieces = vec!["#text(fill: rgb(9, 9, 9), \"12\")".to_owned()];
         let body = Script { pieces, ..Script::from("#include \"/pieces/0.typ\"".to_owned()) };
-        let leaf = Leaf { body, margins: String::new().into(), numbers: String::new() };
+        let leaf = Leaf { body, own: None, margins: String::new() };
         let document = Press::new().document(leaf).expect("set");
         let texts = texts(&document.pages()[0].frame).into_iter().map(|item| item.text.as_str());
         assert_eq!(texts.collect::<Vec<_>>(), ["12"]);

@@ -41,9 +41,8 @@ impl Documents {
     /// # Errors
     /// If the sheet's language is unknown or the template can't be filled in.
     pub fn worksheet(&self, title: &str, sheet: &Sheet, paper: Paper) -> Result<Leaf, PressError> {
-        let mut leaf = self.leaf("worksheet", title, sheet, paper)?;
-        leaf.margins.mosaic = mosaic::pixels(sheet.code.as_deref().unwrap_or_default());
-        Ok(leaf)
+        let mosaic = mosaic::pixels(sheet.code.as_deref().unwrap_or_default());
+        self.leaf("worksheet", title, sheet, paper, mosaic)
     }
 
     /// A key.
@@ -51,7 +50,7 @@ impl Documents {
     /// # Errors
     /// As for a worksheet.
     pub fn key(&self, title: &str, sheet: &Sheet, paper: Paper) -> Result<Leaf, PressError> {
-        self.leaf("key", title, sheet, paper)
+        self.leaf("key", title, sheet, paper, Vec::new())
     }
 
     /// The marking grid.
@@ -63,8 +62,8 @@ impl Documents {
         let view = context! { grid => Serde(grid), paper => Serde(paper) };
         Ok(Leaf {
             body: self.fill("grid.typ.j2", view.clone())?.into(),
-            margins: self.fill("grid-margins.typ.j2", view.clone())?.into(),
-            numbers: self.fill("grid-numbers.typ.j2", view)?,
+            own: None,
+            margins: self.fill("grid-margins.typ.j2", view)?,
         })
     }
 
@@ -86,8 +85,8 @@ impl Documents {
         let view = context! { title, sheet => Serde(feedback), paper => Serde(paper), mirrored => false };
         Ok(Leaf {
             body: self.fill("feedback.typ.j2", view.clone())?.into(),
-            margins: self.fill("feedback-margins.typ.j2", view.clone())?.into(),
-            numbers: self.fill("worksheet-numbers.typ.j2", view)?,
+            own: Some(self.fill("feedback-own.typ.j2", view.clone())?.into()),
+            margins: self.fill("worksheet-margins.typ.j2", view)?,
         })
     }
 
@@ -119,7 +118,14 @@ impl Documents {
     }
 
     /// Each block goes into a piece of its own, so that equal blocks of two students are equal sources.
-    fn leaf(&self, template: &str, title: &str, sheet: &Sheet, paper: Paper) -> Result<Leaf, PressError> {
+    fn leaf(
+        &self,
+        template: &str,
+        title: &str,
+        sheet: &Sheet,
+        paper: Paper,
+        mosaic: Vec<u8>,
+    ) -> Result<Leaf, PressError> {
         known(&sheet.lang)?;
         let view = context! { title, sheet => Serde(View { sheet, marks: sheet.marks(), block_count: sheet.blocks.len() }), paper => Serde(paper), mirrored => self.sides == Sides::Both };
         let drawings: Vec<_> = sheet.drawings().collect();
@@ -135,10 +141,13 @@ impl Documents {
                 main: self.fill(&format!("{template}.typ.j2"), view.clone())?,
                 mosaic: Vec::new(),
             },
-            margins: self
-                .fill(&format!("{template}-margins.typ.j2"), context! { drawings => Serde(drawings), ..view.clone() })?
-                .into(),
-            numbers: self.fill(&format!("{template}-numbers.typ.j2"), view)?,
+            own: Some(Script {
+                mosaic,
+                ..self
+                    .fill(&format!("{template}-own.typ.j2"), context! { drawings => Serde(drawings), ..view.clone() })?
+                    .into()
+            }),
+            margins: self.fill(&format!("{template}-margins.typ.j2"), view)?,
         })
     }
 

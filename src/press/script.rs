@@ -48,11 +48,10 @@ impl From<String> for Script {
 pub struct Leaf {
     /// What stands on the pages.
     pub(super) body: Script,
-    /// Head and foot of the first page, of all other left ones and of all other right ones, as far as the leaf has them; on the first
-    /// what is the student's own; then the student's drawings, a page each. The count of pages is added when it is known.
-    pub(super) margins: Script,
-    /// The numbers of the pages; their count is added when it is known.
-    pub(super) numbers: String,
+    /// What is the student's own, a page each: on the first page, in every foot, in every head, and the drawings.
+    pub(super) own: Option<Script>,
+    /// Heads and feet with the numbers of the pages, whose count is added when it is known.
+    pub(super) margins: String,
 }
 
 /// What the press can set.

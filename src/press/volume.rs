@@ -15,11 +15,12 @@ use super::{
     figures::Figures,
     graft::{Imposition, Laid},
     relocate::Move,
+    spots::{Spot, spots},
     stamp::{Stamps, Unstampable},
 };
 
-/// The pages with heads and feet: for the first page, for left ones and for right ones.
-pub(super) const HEADS: usize = 3;
+/// What every leaf has of its own: on its first page, in every foot, in every head.
+pub(super) const EVERYWHERE: usize = 3;
 
 /// Leaves bound so far.
 #[derive(Default)]
@@ -51,10 +52,10 @@ struct OnPlate {
 /// What lies on a page beside its body.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Layer {
-    /// Heads, feet and drawings, all that is the leaf's own.
+    /// What is the leaf's own.
     Own,
-    /// Numbers, which are the same for all leaves with as many pages.
-    Numbers,
+    /// Heads and feet, which are the same for many leaves.
+    Margins,
     Both,
 }
 
@@ -74,19 +75,10 @@ pub(super) struct BoundVolume {
 #[derive(Clone, Copy)]
 pub(super) struct Parts<'a> {
     pub(super) body: &'a PagedDocument,
-    /// Head and foot of the first page, of left ones, of right ones, as far as there are so many; then the drawings.
-    pub(super) own: &'a PagedDocument,
-    /// By page of the body: where the drawings go.
-    pub(super) spots: &'a [Vec<Point>],
-    pub(super) numbers: &'a PagedDocument,
-}
-
-impl<'a> Parts<'a> {
-    /// The pages of `own`.
-    fn heads_and_drawings(&self) -> (&'a [Page], &'a [Page]) {
-        let own = self.own.pages();
-        own.split_at(self.body.pages().len().min(HEADS).min(own.len()))
-    }
+    /// What is the leaf's own, see `Leaf`.
+    pub(super) own: Option<&'a PagedDocument>,
+    /// Heads and feet of its pages.
+    pub(super) margins: &'a PagedDocument,
 }
 
 impl Volume {
@@ -113,7 +105,7 @@ impl Volume {
         if !self.plates.iter().any(|(known, _)| *known == plate) {
             let mut to = Move::to(self.next_number());
             let frames = parts.body.pages().iter().map(|page| to.plain(&page.frame)).collect();
-            let pages = self.pages(frames, parts, Layer::Numbers);
+            let pages = self.pages(frames, parts, Layer::Margins);
             self.plates.push((plate, pages));
         }
         let laid = self.on_plate(plate, texts, parts);
@@ -133,24 +125,29 @@ impl Volume {
         OnPlate { plate, texts, pages: self.pages(bare, parts, Layer::Own) }
     }
 
-    /// Pages of frames with what the layer has of the rest. Heads, feet and numbers lie below: what is the student's own is read
-    /// first. Drawings lie above.
+    /// Pages of frames with what the layer has of the rest. What is the student's own on the first page lies below all else, since it is
+    /// read first; drawings and what is at the edge lie above.
     fn pages(&mut self, frames: Vec<Frame>, parts: Parts<'_>, layer: Layer) -> Vec<Page> {
         let mut pages = Vec::with_capacity(frames.len());
-        let (heads, drawings) = parts.heads_and_drawings();
+        let own = parts.own.filter(|_| layer != Layer::Margins).map_or(&[][..], |own| own.pages());
+        let (own, drawings) = own.split_at(own.len().min(EVERYWHERE));
         let mut drawings = drawings.iter();
         for (place, (frame, like)) in frames.into_iter().zip(parts.body.pages()).enumerate() {
-            let margins = heads.get(if place < 2 { place } else { 2 - place % 2 });
-            let numbers = parts.numbers.pages().get(place);
+            let margins = parts.margins.pages().get(place);
             let mut whole = Frame::new(frame.size(), frame.kind());
-            let below = [margins.filter(|_| layer != Layer::Numbers), numbers.filter(|_| layer != Layer::Own)];
-            for page in below.into_iter().flatten() {
+            let first = own.first().filter(|_| place == 0);
+            for page in first.into_iter().chain(margins.filter(|_| layer != Layer::Own)) {
                 whole.push_frame(Point::zero(), Move::to(self.next_number()).plain(&page.frame));
             }
             whole.push_frame(Point::zero(), frame);
-            if layer != Layer::Numbers {
-                for (spot, drawing) in parts.spots.get(place).into_iter().flatten().zip(drawings.by_ref()) {
-                    whole.push_frame(*spot, Move::to(self.next_number()).plain(&drawing.frame));
+            for (spot, at) in margins.into_iter().chain([like]).flat_map(|page| spots(&page.frame)) {
+                let page = match spot {
+                    Spot::Foot => own.get(1),
+                    Spot::Head => own.get(2),
+                    Spot::Drawing => drawings.next(),
+                };
+                if let Some(page) = page {
+                    whole.push_frame(at, Move::to(self.next_number()).plain(&page.frame));
                 }
             }
             pages.push(Page { frame: whole, ..like.clone() });
