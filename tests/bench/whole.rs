@@ -230,22 +230,14 @@ fn floor(students: usize, digits: &str) -> Floor {
     let (sheets, keys) = (Plates::default(), Plates::default());
     let press = |name: &str| match digits {
         OUTRIGHT => Press::new().outright(),
-        LAID if is_sheet(name) => Press::new().laying(&sheets),
-        LAID if is_key(name) => Press::new().laying(&keys),
+        LAID if name.starts_with("worksheets") => Press::new().laying(&sheets),
+        LAID if name.starts_with("keys") => Press::new().laying(&keys),
         _ => Press::new(),
     };
-    let is_leaf = |name: &str| is_sheet(name) || is_key(name);
+    let is_leaf = |name: &str| name.starts_with("worksheets") || name.starts_with("keys");
     let (leaves, pages) = set(press, print.works(None, is_leaf));
     let (others, _) = set(press, print.works(Some(&pages), |name| !is_leaf(name)));
     Floor { drawing, whole: leaves + others, leaves }
-}
-
-fn is_sheet(name: &str) -> bool {
-    name.starts_with("worksheets")
-}
-
-fn is_key(name: &str) -> bool {
-    name.starts_with("keys")
 }
 
 /// CPU time of setting and exporting, as many documents at a time as there are cores, and the pages of each sheet among them.
@@ -272,7 +264,9 @@ fn set<'p>(
             running.into_iter().map(|one| one.join().expect("no panic")).collect()
         });
         sum += spent() - before;
-        pages.extend(printed.into_iter().filter(|(name, _)| is_sheet(name)).flat_map(|(_, one)| one.leaves));
+        pages.extend(
+            printed.into_iter().filter(|(name, _)| name.starts_with("worksheets")).flat_map(|(_, one)| one.leaves),
+        );
     }
 }
 
