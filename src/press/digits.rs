@@ -6,25 +6,25 @@ use super::stencil;
 pub(super) struct Digits<'a> {
     /// By block: what each text says.
     texts: &'a [Vec<String>],
-    /// By block and text: how many digits were given.
-    given: Vec<Vec<usize>>,
+    /// By block and text: where the next digit is looked for.
+    places: Vec<Vec<usize>>,
 }
 
 impl<'a> Digits<'a> {
     /// The texts of a leaf's blocks.
     pub(super) fn of(texts: &'a [Vec<String>]) -> Self {
-        Self { texts, given: texts.iter().map(|block| vec![0; block.len()]).collect() }
+        Self { texts, places: texts.iter().map(|block| vec![0; block.len()]).collect() }
     }
 
     /// The next digit of a text; nothing if the leaf has no such text, or it has no digit. A text that lies on several lines is asked
     /// for in pieces, one that is repeated, such as the head of a table, begins again.
     pub(super) fn next(&mut self, (block, index): (usize, usize)) -> Option<u8> {
-        let text = self.texts.get(block)?.get(index)?;
-        let given = self.given.get_mut(block)?.get_mut(index)?;
-        let digits = text.bytes().filter(u8::is_ascii_digit);
-        let digit = digits.clone().nth(*given % digits.count().max(1));
-        *given += 1;
-        digit.map(|sign| sign - b'0')
+        let text = self.texts.get(block)?.get(index)?.as_bytes();
+        let place = self.places.get_mut(block)?.get_mut(index)?;
+        let digit_from = |from: usize| text[from..].iter().position(u8::is_ascii_digit).map(|at| from + at);
+        let at = digit_from(*place).or_else(|| digit_from(0))?;
+        *place = at + 1;
+        Some(text[at] - b'0')
     }
 
     /// Whether the leaf has a text.

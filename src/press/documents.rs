@@ -61,7 +61,10 @@ impl Documents {
         known(&grid.lang)?;
         let view = context! { grid => Serde(grid), paper => Serde(paper) };
         Ok(Leaf {
-            body: self.fill("grid.typ.j2", view.clone())?.into(),
+            body: Script {
+                pieces: vec![self.fill_marked("grid-rows.typ.j2", view.clone())?],
+                ..self.fill("grid.typ.j2", view.clone())?.into()
+            },
             own: None,
             margins: self.fill("grid-margins.typ.j2", view)?,
         })

@@ -14,14 +14,16 @@ const EM_PER_SIGN: f64 = 0.52;
 
 /// Makes every printed value a Typst expression, and adds the filters that print mathematics and texts with numbers in them.
 ///
-/// `rich`, `maths`, `printed` and `spoken` mark texts with digits for [`stencil`]; whatever else is printed stays a plain value.
+/// `rich`, `maths`, `printed`, `in_order` and `spoken` mark texts with digits for [`stencil`]; whatever else is printed stays a plain value.
 pub(crate) fn install(environment: &mut Environment<'_>) {
     environment.set_formatter(format);
     environment.add_filter("maths", maths);
     environment.add_filter("rich", rich);
     environment.add_filter("printed", printed);
+    environment.add_filter("in_order", in_order);
     environment.add_filter("spoken", spoken);
     environment.add_filter("ems", ems);
+    environment.add_global("ink", Value::from_safe_string(stencil::ink()));
 }
 
 /// A module of Typst with the words of a language.
@@ -96,6 +98,13 @@ fn maths(value: &Value) -> Result<Value, Error> {
 fn printed(value: &Value) -> Result<Value, Error> {
     let mut code = String::new();
     write(&mut code, value, stencil::printed)?;
+    Ok(Value::from_safe_string(code))
+}
+
+/// The same of texts that stand on the pages in the order of the source.
+fn in_order(value: &Value) -> Result<Value, Error> {
+    let mut code = String::new();
+    write(&mut code, value, stencil::in_order)?;
     Ok(Value::from_safe_string(code))
 }
 

@@ -11,6 +11,13 @@ use crate::formula::math::quote;
 const PRINTED: char = '\u{E000}';
 /// Stands before a literal that is spoken.
 const SPOKEN: char = '\u{E001}';
+/// Stands before a printed literal that comes on the pages in the order of its block's other such.
+const IN_ORDER: char = '\u{E002}';
+/// Stands before the colour that a template gives to texts in order.
+const INK: char = '\u{E003}';
+const MARKS: [char; 4] = [PRINTED, SPOKEN, IN_ORDER, INK];
+/// That colour where nothing is stamped.
+const BLACK: &str = "black";
 /// The signs that stand for a spoken text: the first counts blocks, the second texts.
 const SIGNS: u32 = 0xF_0000;
 /// Blocks of a leaf and texts of a block that can be told apart.
@@ -24,6 +31,17 @@ pub(super) fn printed(text: &str) -> String {
 /// A spoken text as a Typst literal; it may be replaced after it is set.
 pub(super) fn spoken(text: &str) -> String {
     marked(SPOKEN, text)
+}
+
+/// A printed text as a Typst literal, one of many that stand on the pages in the order of the source. The template sets them all in
+/// the colour [`ink`]: what it makes of those with as many digits is alike, since it comes from the same place of its source.
+pub(super) fn in_order(text: &str) -> String {
+    marked(IN_ORDER, text)
+}
+
+/// The colour of the texts in order, as Typst code.
+pub(super) fn ink() -> String {
+    format!("{INK}{BLACK}")
 }
 
 fn marked(mark: char, text: &str) -> String {
@@ -49,7 +67,7 @@ pub(super) fn maths(typst: &str) -> String {
 
 /// Marked source as it would be without marks.
 pub(super) fn plain(source: &str) -> String {
-    source.replace([PRINTED, SPOKEN], "")
+    source.replace(MARKS, "")
 }
 
 /// Marked source of the block at a place, with noughts for all digits, and its texts in order.
@@ -58,24 +76,40 @@ pub(super) fn cut(place: usize, source: &str) -> (String, Vec<String>) {
         return (plain(source), Vec::new());
     }
     let mut code = String::with_capacity(source.len() + source.len() / 4);
-    let mut texts = Vec::new();
+    let mut texts: Vec<String> = Vec::new();
+    let mut ordered = None;
+    let new = |texts: &mut Vec<String>| {
+        texts.push(String::new());
+        texts.len() - 1
+    };
     let mut rest = source;
-    while let Some(at) = rest.find([PRINTED, SPOKEN]) {
+    while let Some(at) = rest.find(MARKS) {
         let mark = rest[at..].chars().next().unwrap_or(PRINTED);
         code.push_str(&rest[..at]);
         rest = &rest[at + mark.len_utf8()..];
+        if mark == INK && rest.starts_with(BLACK) {
+            let index = *ordered.get_or_insert_with(|| new(&mut texts));
+            code.push_str(&colour(place, index));
+            rest = &rest[BLACK.len()..];
+            continue;
+        }
         let literal = next_literal(rest).filter(|(before, ..)| before.is_empty() && texts.len() < MOST.1);
         let Some((_, literal, after)) = literal else { continue };
-        let (index, text) = (texts.len(), unquote(literal));
-        if mark == SPOKEN {
-            code.extend(['"', sign(place), sign(index), '"']);
-        } else {
-            code.push_str(&format!("text(fill: rgb({place}, {}, {}), {})", index >> 8, index & 0xFF, blank(literal)));
+        let index = if mark == IN_ORDER { *ordered.get_or_insert_with(|| new(&mut texts)) } else { new(&mut texts) };
+        texts[index].push_str(&unquote(literal));
+        match mark {
+            SPOKEN => code.extend(['"', sign(place), sign(index), '"']),
+            IN_ORDER => code.push_str(&blank(literal)),
+            _ => code.push_str(&format!("text(fill: {}, {})", colour(place, index), blank(literal))),
         }
-        texts.push(text);
         rest = after;
     }
     (code + rest, texts)
+}
+
+/// The colour of a text of a block.
+fn colour(place: usize, index: usize) -> String {
+    format!("rgb({place}, {}, {})", index >> 8, index & 0xFF)
 }
 
 /// Block and text that a red, green and blue mean.
@@ -147,6 +181,15 @@ mod tests {
         assert_eq!(code, "f(text(fill: rgb(3, 0, 0), \"00.0 \\\"K\\\"\"), \"none\")");
         assert_eq!(texts, ["12.5 \"K\""]);
         assert_eq!(plain(&source), "f(\"12.5 \\\"K\\\"\", \"none\")");
+    }
+
+    #[test]
+    fn texts_in_order_are_one() {
+        let source = format!("({}, {}, {}, {})", ink(), in_order("1.5"), printed("7"), in_order("20"));
+        let (code, texts) = cut(3, &source);
+        assert_eq!(code, "(rgb(3, 0, 0), \"0.0\", text(fill: rgb(3, 0, 1), \"0\"), \"00\")");
+        assert_eq!(texts, ["1.520", "7"]);
+        assert_eq!(plain(&source), "(black, \"1.5\", \"7\", \"20\")");
     }
 
     #[test]
