@@ -20,7 +20,7 @@ const EVICT_EVERY: usize = 5;
 /// How many such looks an entry survives that nobody used: large print and other languages come once in a while.
 pub(super) const KEPT: usize = 2;
 /// A source of so many bytes, such as a long table, fills the cache alone.
-pub(super) const LONG: usize = 50_000;
+pub(super) const LONG: usize = 30_000;
 
 /// A leaf with its pages set, but for their digits and their heads and feet.
 pub(super) struct SetLeaf {
@@ -38,7 +38,7 @@ pub(super) struct SetLeaf {
 impl SetLeaf {
     /// Sets the leaf at a place of its volume, after which the cache may be looked through.
     pub(super) fn of(place: usize, source: Leaf, shelf: &mut Shelf, press: Press<'_>) -> Result<Self, PressError> {
-        let long = source.body.main.len() > LONG;
+        let long = source.body.bytes() > LONG;
         let (script, texts) = if press.figures().is_some() {
             let (stencil, texts) = source.body.cut();
             (stencil, Some(texts))
@@ -61,7 +61,9 @@ impl SetLeaf {
         if room != drawings {
             return Err(PressError::Setting(vec![format!("{drawings} drawings for {room} spots")]));
         }
-        if long || fresh && place % EVICT_EVERY == EVICT_EVERY - 1 {
+        if long {
+            comemo::evict(1);
+        } else if fresh && place % EVICT_EVERY == EVICT_EVERY - 1 {
             comemo::evict(KEPT);
         }
         Ok(Self { source, plate, body, texts, own })

@@ -170,7 +170,7 @@ impl<'f> Press<'f> {
     /// of late stays, for the next volume and for those that other threads are at.
     fn set(&self, work: Work) -> Result<BoundVolume, PressError> {
         // A long document alone, such as a cover, shares nothing with others.
-        let kept = if matches!(&work, Work::Alone(script) if script.main.len() > LONG) { 0 } else { KEPT };
+        let kept = if matches!(&work, Work::Alone(script) if script.bytes() > LONG) { 0 } else { KEPT };
         let result = match work {
             Work::Alone(script) => compile(script.plain(), &mut Shelf::default(), self.fonts).map(BoundVolume::from),
             Work::Volume(leaves, binding) => self.bind(leaves, binding),

@@ -32,6 +32,11 @@ impl Script {
         self.with(vec![format!("#let count = {pages}\n")])
     }
 
+    /// How long its source is, with all pieces.
+    pub(super) fn bytes(&self) -> usize {
+        self.main.len() + self.pieces.iter().map(String::len).sum::<usize>()
+    }
+
     fn with(&self, pieces: Vec<String>) -> Self {
         Self { main: self.main.clone(), pieces, mosaic: self.mosaic.clone() }
     }

@@ -9,7 +9,7 @@ use crate::{
 };
 
 /// Rows of a grid that are set as one table.
-const GRID_ROWS: usize = 100;
+const GRID_ROWS: usize = 50;
 
 /// An order of students.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]

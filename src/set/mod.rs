@@ -33,7 +33,7 @@ pub use form::answers_csv;
 pub use form_book::answers_xlsx;
 pub use grids::Order;
 pub use members::{Crowd, Draft, Held, Member, SetError};
-pub use own::{Own, Packed};
+pub use own::{Own, Packed, Packer};
 pub use part::Part;
 pub use placing::{Placed, Ticket, place};
 pub use plan::SetPlan;

@@ -1,10 +1,12 @@
 //! What a member has, and the little room in which it waits. In: readings and a key. Out: the same again, as often as it is wanted.
 //! It must lose nothing: a key is printed, marked and recorded from what comes out again.
 //!
-//! A set of thousands is drawn as a whole, but only a volume of it is at the press at a time. All others wait as bytes, which take
-//! a quarter of the room.
+//! A set of thousands is drawn as a whole, but only a volume of it is at the press at a time. All others wait as bytes, of which only
+//! those are kept that differ from the first one's.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
+
+use lz4_flex::block::{compress_prepend_size_with_dict, decompress_size_prepended_with_dict};
 
 use serde::{Deserialize, Serialize};
 
@@ -28,18 +30,32 @@ impl Own {
 
 /// The same, packed; those who share it share its bytes.
 #[derive(Debug, Clone)]
-pub struct Packed(Arc<[u8]>);
+pub struct Packed {
+    bytes: Arc<[u8]>,
+    like: Arc<[u8]>,
+}
 
 impl Packed {
-    /// Packs readings and a key.
-    pub fn of(variant: &Variant, key: &Key) -> Self {
-        let bytes = postcard::to_stdvec(&(variant, key));
-        Self(bytes.expect("numbers and texts can be packed").into())
-    }
-
     /// What was packed.
     pub fn open(&self) -> Own {
-        postcard::from_bytes(&self.0).expect("packed by this very run")
+        let bytes = decompress_size_prepended_with_dict(&self.bytes, &self.like).expect("packed by this very run");
+        postcard::from_bytes(&bytes).expect("packed by this very run")
+    }
+}
+
+/// Packs what members have. All say much the same, the names of quantities and units above all.
+#[derive(Debug, Default)]
+pub struct Packer {
+    /// What was packed first.
+    first: OnceLock<Arc<[u8]>>,
+}
+
+impl Packer {
+    /// Packs readings and a key.
+    pub fn pack(&self, variant: &Variant, key: &Key) -> Packed {
+        let bytes = postcard::to_stdvec(&(variant, key)).expect("numbers and texts can be packed");
+        let like = self.first.get_or_init(|| bytes.as_slice().into());
+        Packed { bytes: compress_prepend_size_with_dict(&bytes, like).into(), like: like.clone() }
     }
 }
 
@@ -52,11 +68,16 @@ mod tests {
     fn what_was_packed_comes_out_again() {
         for source in experiment::catalogue::sources() {
             let (experiment, _) = experiment::load(&source).unwrap_or_else(|_| panic!("refused"));
-            let variant = crate::variant::draw(&experiment, "packed", "7").expect("drawn");
-            let key = Key::build(&experiment, &variant, "7").expect("keyed");
-            let own = Packed::of(&variant, &key).open();
-            assert_eq!((&own.variant, &own.key.answers), (&variant, &key.answers));
-            assert_eq!(own.key.known, key.known);
+            let packer = Packer::default();
+            for student in ["7", "8"] {
+                let variant = crate::variant::draw(&experiment, "packed", student).expect("drawn");
+                let key = Key::build(&experiment, &variant, student).expect("keyed");
+                let packed = packer.pack(&variant, &key);
+                let own = packed.open();
+                assert_eq!((&own.variant, &own.key.answers), (&variant, &key.answers));
+                assert_eq!(own.key.known, key.known);
+                assert!(packed.bytes.len() * 3 < packed.like.len() * 2, "{} bytes", packed.bytes.len());
+            }
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Draft, Member, Packed, SetPlan};
+use super::{Draft, Member, Packer, SetPlan};
 use crate::{
     class::Student,
     graph::GraphPaper,
@@ -40,6 +40,7 @@ impl<'a> SetPlan<'a> {
     pub(super) fn undrawn(&self, wanted: impl Fn(&Student, &str) -> bool) -> Draft<'a> {
         let codes = self.codes();
         let blank = blank(self);
+        let packer = Packer::default();
         let members = self.printed().into_iter().filter_map(|place| {
             let student = &self.roster.students[place];
             let code = codes[place].to_string();
@@ -59,7 +60,7 @@ impl<'a> SetPlan<'a> {
                 edition,
                 language: self.language_of(student),
                 code,
-                packed: Packed::of(variant, &key),
+                packed: packer.pack(variant, &key),
                 redrawn: 0,
                 apart: true,
             })

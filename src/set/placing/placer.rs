@@ -14,7 +14,7 @@ use crate::{
     experiment::Experiment,
     graph::GraphPaper,
     key::{self, Key},
-    set::{Held, Packed, SetError},
+    set::{Held, Packed, Packer, SetError},
     variant::{self, Outcome, Variant},
 };
 
@@ -60,12 +60,21 @@ pub(super) struct Placer<'a> {
     failed: [u32; Edition::ALL.len()],
     /// What to expect of draws, once somebody needs more than the first.
     guess: OnceLock<Option<Guess>>,
+    packer: Packer,
 }
 
 impl<'a> Placer<'a> {
     /// A placer that has given out nothing.
     pub(super) fn new(experiment: &'a Experiment, seed: &'a str, limit: CopyLimit) -> Self {
-        Self { experiment, seed, limit, taken: Vec::new(), failed: [0; Edition::ALL.len()], guess: OnceLock::new() }
+        Self {
+            experiment,
+            seed,
+            limit,
+            taken: Vec::new(),
+            failed: [0; Edition::ALL.len()],
+            guess: OnceLock::new(),
+            packer: Packer::default(),
+        }
     }
 
     /// Gives a ticket the first of its draws that is apart, or else the first.
@@ -81,7 +90,7 @@ impl<'a> Placer<'a> {
         match found {
             Some(Found { variant, keys, redrawn }) => {
                 self.take(ticket, &keys);
-                Ok(Placed { packed: packed(&variant, &keys), redrawn, apart: true })
+                Ok(Placed { packed: self.packed(&variant, &keys), redrawn, apart: true })
             }
             None => self.first(ticket, first),
         }
@@ -97,7 +106,7 @@ impl<'a> Placer<'a> {
     /// # Errors
     /// A [`SetError`] where it can't be keyed.
     pub(super) fn first(&self, ticket: &Ticket, first: Variant) -> Result<Placed, SetError> {
-        Ok(Placed { packed: packed(&first, &self.keys(ticket, &first)?), redrawn: 0, apart: false })
+        Ok(Placed { packed: self.packed(&first, &self.keys(ticket, &first)?), redrawn: 0, apart: false })
     }
 
     /// What the ticket holds already.
@@ -107,7 +116,7 @@ impl<'a> Placer<'a> {
     pub(super) fn keep(&mut self, ticket: &Ticket, held: &Held) -> Result<Placed, SetError> {
         let keys = self.keys(ticket, &held.variant)?;
         self.take(ticket, &keys);
-        Ok(Placed { packed: packed(&held.variant, &keys), redrawn: held.redrawn, apart: held.apart })
+        Ok(Placed { packed: self.packed(&held.variant, &keys), redrawn: held.redrawn, apart: held.apart })
     }
 
     fn take(&mut self, ticket: &Ticket, keys: &[Key]) {
@@ -189,9 +198,9 @@ impl<'a> Placer<'a> {
         let own = Expected::of(self.experiment, edition, key);
         self.others(edition).all(|other| self.limit.allows(own.earned_with(&other.offer), own.marks()))
     }
-}
 
-/// Readings with each of their keys.
-fn packed(variant: &Variant, keys: &[Key]) -> Vec<Packed> {
-    keys.iter().map(|key| Packed::of(variant, key)).collect()
+    /// Readings with each of their keys.
+    fn packed(&self, variant: &Variant, keys: &[Key]) -> Vec<Packed> {
+        keys.iter().map(|key| self.packer.pack(variant, key)).collect()
+    }
 }
