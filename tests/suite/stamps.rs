@@ -1,4 +1,4 @@
-//! Stamped pages are the pages that Typst sets. In: sheets and keys of every experiment. Out: pass, or the first text that differs.
+//! Stamped pages are the pages that Typst sets. In: sheets, keys and grids of every experiment. Out: pass, or the first text that differs.
 //!
 //! The outside source is Typst itself, which sets the same leaves once more with every digit in its place.
 
@@ -8,7 +8,7 @@ use labquire::{
     experiment::{self, catalogue},
     language::Language,
     press::{Documents, Leaf, Paper, Press},
-    set::SetPlan,
+    set::{Member, Own, SetPlan},
 };
 use rayon::prelude::*;
 use typst::{
@@ -68,8 +68,8 @@ fn look(frame: &Frame, origin: Point, seen: &mut Seen) {
     }
 }
 
-/// The sheets and keys of students in each edition, so that the second one of an edition meets what the first left behind.
-pub(crate) fn leaves(id: &str, code: &str) -> Vec<Leaf> {
+/// Students in each edition, so that the second one of an edition meets what the first left behind.
+fn drawn<T>(id: &str, code: &str, made: impl FnOnce(&SetPlan<'_>, &[Member<'_>], &Documents) -> T) -> T {
     let (experiment, _) = experiment::load(&catalogue::find(id).expect("built in")).expect("sound");
     let editions = [Edition::Support, Edition::Core, Edition::Extension];
     let student = |number: usize| Student {
@@ -82,20 +82,35 @@ pub(crate) fn leaves(id: &str, code: &str) -> Vec<Leaf> {
         large: number == 5,
     };
     let roster = Roster { name: "9b".into(), students: (0..6).map(student).collect() };
-    let language = Language::find(code).expect("a language");
-    let plan = SetPlan::new(&experiment, &roster, "stamps", language);
+    let plan = SetPlan::new(&experiment, &roster, "stamps", Language::find(code).expect("a language"));
     let members = plan.draft(|_, _| true).map_err(|_| "refused").expect("drawn").members;
-    let documents = Documents::new().expect("templates");
-    let leaf = |(member, view): (&labquire::set::Member<'_>, View)| {
-        let sheet = compose::sheet(&plan.facts(&member.own(), language), plan.labels(member), view);
-        match view {
-            View::Worksheet => documents.worksheet("Stamps", &sheet, Paper::A4),
-            View::Key => documents.key("Stamps", &sheet, Paper::A4),
-        }
-        .expect("a source")
-    };
-    let both = members.iter().flat_map(|member| [(member, View::Worksheet), (member, View::Key)]);
-    both.map(leaf).collect()
+    made(&plan, &members, &Documents::new().expect("templates"))
+}
+
+/// Their sheets and keys.
+pub(crate) fn leaves(id: &str, code: &str) -> Vec<Leaf> {
+    drawn(id, code, |plan, members, documents| {
+        let leaf = |(member, view): (&Member<'_>, View)| {
+            let sheet = compose::sheet(&plan.facts(&member.own(), plan.language), plan.labels(member), view);
+            match view {
+                View::Worksheet => documents.worksheet("Stamps", &sheet, Paper::A4),
+                View::Key => documents.key("Stamps", &sheet, Paper::A4),
+            }
+            .expect("a source")
+        };
+        let both = members.iter().flat_map(|member| [(member, View::Worksheet), (member, View::Key)]);
+        both.map(leaf).collect()
+    })
+}
+
+/// Their marking grid.
+fn grid(id: &str, code: &str) -> Leaf {
+    drawn(id, code, |plan, members, documents| {
+        let owns: Vec<Own> = members.iter().map(Member::own).collect();
+        let facts = owns.iter().map(|own| plan.facts(own, plan.language));
+        let rows: Vec<_> = facts.zip(members.iter().map(|member| plan.labels(member))).collect();
+        documents.grid(&compose::grid(plan.experiment, "9b", plan.language, &rows), Paper::A4).expect("a source")
+    })
 }
 
 #[test]
@@ -105,7 +120,9 @@ fn stamped_pages_are_those_that_typst_sets() {
         .par_iter()
         .enumerate()
         .map(|(place, id)| {
-            let leaves = leaves(id, ["en", "de", "fr", "es"][place % 4]);
+            let code = ["en", "de", "fr", "es"][place % 4];
+            let mut leaves = leaves(id, code);
+            leaves.push(grid(id, code));
             let seen = |press: Press<'_>| -> Vec<Seen> {
                 let document = press.document(leaves.clone()).expect("set");
                 let page = |page: &typst_layout::Page| {
