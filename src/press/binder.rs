@@ -21,6 +21,8 @@ const EVICT_EVERY: usize = 5;
 pub(super) const KEPT: usize = 2;
 /// A source of so many bytes, such as a long table, fills the cache alone.
 pub(super) const LONG: usize = 30_000;
+/// How many looks an entry survives where each leaf fills the cache alone.
+const KEPT_OF_LONG: usize = 1;
 
 /// A leaf with its pages set, but for their digits and their heads and feet.
 pub(super) struct SetLeaf {
@@ -62,7 +64,7 @@ impl SetLeaf {
             return Err(PressError::Setting(vec![format!("{drawings} drawings for {room} spots")]));
         }
         if long {
-            comemo::evict(1);
+            comemo::evict(KEPT_OF_LONG);
         } else if fresh && place % EVICT_EVERY == EVICT_EVERY - 1 {
             comemo::evict(KEPT);
         }

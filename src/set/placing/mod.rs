@@ -89,8 +89,8 @@ pub fn place(
             let ticket = &tickets[index];
             let found = match (&ticket.held, firsts.remove(&index)) {
                 (Some(held), _) => placer.keep(ticket, held),
-                (None, _) if placer.is_full(ticket) => {
-                    free.extend(needed(ticket).then_some(index));
+                (None, drawn) if placer.is_full(ticket) => {
+                    free.extend(needed(ticket).then_some((index, drawn)));
                     continue;
                 }
                 (None, Some(Ok(first))) => placer.place(ticket, first),
@@ -105,9 +105,9 @@ pub fn place(
     }
     let kept: Vec<(usize, Result<Placed, SetError>)> = free
         .into_par_iter()
-        .map(|index| {
+        .map(|(index, drawn)| {
             let ticket = &tickets[index];
-            let drawn = first(ticket).map_err(SetError::from);
+            let drawn = drawn.unwrap_or_else(|| first(ticket)).map_err(SetError::from);
             (index, drawn.and_then(|first| placer.first(ticket, first)))
         })
         .collect();
