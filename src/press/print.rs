@@ -2,11 +2,12 @@
 //! Warnings are errors. Typst recurses deeply, so it must only run on threads with large stacks.
 
 use std::{
+    cell::OnceCell,
     panic::{self, AssertUnwindSafe},
     thread,
 };
 
-use rayon::ThreadPoolBuilder;
+use rayon::{ThreadPool, ThreadPoolBuilder};
 use typst::utils::Scalar;
 use typst_layout::PagedDocument;
 use typst_render::RenderOptions;
@@ -190,10 +191,24 @@ impl<'f> Press<'f> {
     }
 }
 
-/// Runs a job on a thread of its own with a large stack. The thread is a pool of one, so that what Typst and the PDF
-/// writer would hand to other threads stays on it: handing over costs more than it gains where every core is at work,
-/// and a thread that waits can't begin another document on top of its own.
+thread_local! {
+    /// A pool of one thread with a large stack for each thread that prints.
+    static APART: OnceCell<ThreadPool> = const { OnceCell::new() };
+}
+
+/// Runs a job on a thread of its own with a large stack, which stays for the next job of the thread that asks. It is a pool of
+/// one, so that what Typst and the PDF writer would hand to other threads stays on it: handing over costs more than it gains where every core
+/// is at work, and a thread that waits can't begin another document on top of its own.
 fn apart<T: Send>(job: impl FnOnce() -> Result<T, PressError> + Send) -> Result<T, PressError> {
-    let pool = ThreadPoolBuilder::new().num_threads(1).stack_size(STACK_BYTES).build().map_err(PressError::Thread)?;
-    panic::catch_unwind(AssertUnwindSafe(|| pool.install(job))).unwrap_or(Err(PressError::Stopped))
+    APART.with(|apart| {
+        let pool = match apart.get() {
+            Some(pool) => pool,
+            None => {
+                let pool = ThreadPoolBuilder::new().num_threads(1).stack_size(STACK_BYTES).build();
+                let pool = pool.map_err(PressError::Thread)?;
+                apart.get_or_init(|| pool)
+            }
+        };
+        panic::catch_unwind(AssertUnwindSafe(|| pool.install(job))).unwrap_or(Err(PressError::Stopped))
+    })
 }
