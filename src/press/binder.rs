@@ -20,7 +20,7 @@ const EVICT_EVERY: usize = 5;
 /// How many such looks an entry survives that nobody used: large print and other languages come once in a while.
 pub(super) const KEPT: usize = 2;
 /// A source of so many bytes, such as a long table, fills the cache alone.
-pub(super) const LONG: usize = 30_000;
+const LONG: usize = 30_000;
 /// How many looks an entry survives where each leaf fills the cache alone.
 const KEPT_OF_LONG: usize = 1;
 

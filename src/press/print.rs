@@ -14,7 +14,7 @@ use typst_render::RenderOptions;
 
 use super::{
     Binding, Fonts, Leaf, PdfJob, PressError, Printed, Work,
-    binder::{Binder, KEPT, LONG, SetLeaf},
+    binder::{Binder, KEPT, SetLeaf},
     compile::compile,
     figures::{self, Figures},
     pdf::export,
@@ -170,13 +170,11 @@ impl<'f> Press<'f> {
     /// Sets a work and looks through Typst's cache whatever comes of it. The cache is shared by all threads: what was used
     /// of late stays, for the next volume and for those that other threads are at.
     fn set(&self, work: Work) -> Result<BoundVolume, PressError> {
-        // A long document alone, such as a cover, shares nothing with others.
-        let kept = if matches!(&work, Work::Alone(script) if script.bytes() > LONG) { 0 } else { KEPT };
         let result = match work {
             Work::Alone(script) => compile(script.plain(), &mut Shelf::default(), self.fonts).map(BoundVolume::from),
             Work::Volume(leaves, binding) => self.bind(leaves, binding),
         };
-        comemo::evict(kept);
+        comemo::evict(KEPT);
         result
     }
 

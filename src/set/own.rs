@@ -31,7 +31,9 @@ impl Own {
 /// The same, packed; those who share it share its bytes.
 #[derive(Debug, Clone)]
 pub struct Packed {
+    /// What differs from what was packed first.
     bytes: Arc<[u8]>,
+    /// What was packed first, as it is.
     like: Arc<[u8]>,
 }
 
